@@ -1,0 +1,347 @@
+//! What an event says: one record per kind.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+use crate::id::EventId;
+
+/// What an event says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Body {
+    /// Settings of the household.
+    HouseholdSet(HouseholdSet),
+    /// Name, size and shape of a chamber.
+    ChamberSet(ChamberSet),
+    /// What a chamber already held when its record began.
+    Opened(Opened),
+    /// Something went into a chamber.
+    PutIn(PutIn),
+    /// A chamber takes no more.
+    Closed(Closed),
+    /// A chamber was emptied.
+    Emptied(Emptied),
+    /// A stock was counted.
+    StockSet(StockSet),
+    /// A stock grew or shrank.
+    StockMoved(StockMoved),
+    /// The household's own figures for a material.
+    OwnFigures(OwnFigures),
+    /// Something was measured or seen.
+    Reading(Reading),
+    /// Words only.
+    Note(Note),
+    /// An earlier event does not count.
+    Undone(Undone),
+    /// An earlier event reads differently.
+    Corrected(Corrected),
+}
+
+/// Settings of the household. A field that is absent leaves the setting as it was.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct HouseholdSet {
+    /// What the household calls itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Where it is, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// Degrees north; south is negative.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub latitude: Option<f64>,
+    /// Time zone, by its IANA name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// Measures to show.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub units: Option<Units>,
+    /// Words to show.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub english: Option<English>,
+    /// Size of the caddy, L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub caddy_l: Option<f64>,
+    /// Weight of what a full caddy holds, kg.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub caddy_full_kg: Option<f64>,
+    /// Volume of a handful of browns, L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub handful_l: Option<f64>,
+    /// Whether cooked food may go in under the household's local rules.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub food_allowed: Option<bool>,
+}
+
+/// Measures to show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Units {
+    /// Litres, kilograms, °C.
+    Metric,
+    /// Gallons, pounds, °F.
+    Us,
+}
+
+/// Which English to write.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum English {
+    /// As written in Britain.
+    British,
+    /// As written in America.
+    American,
+}
+
+/// Name, size and shape of a chamber. A field that is absent leaves it as it was.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ChamberSet {
+    /// Id of the chamber.
+    pub chamber: String,
+    /// What the household calls it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Volume, L.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub litres: Option<f64>,
+    /// Shape.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shape: Option<Shape>,
+    /// Length, cm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_cm: Option<f64>,
+    /// Width, or the width across a drum, cm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_cm: Option<f64>,
+    /// Height, cm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_cm: Option<f64>,
+}
+
+/// Shape of a chamber.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Shape {
+    /// A cylinder.
+    Drum,
+    /// A box.
+    Box,
+}
+
+/// What a chamber already holds. Starts its fill, or adds to it and opens it again.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opened {
+    /// Id of the chamber.
+    pub chamber: String,
+    /// Share of the chamber that is full, 0 to 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub level: Option<f64>,
+    /// The day on which filling began, if known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since: Option<Date>,
+    /// What is in it.
+    #[serde(default)]
+    pub portions: Vec<Portion>,
+}
+
+/// Something went into a chamber. Starts a fill if the chamber is empty.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PutIn {
+    /// Id of the chamber.
+    pub chamber: String,
+    /// The words of the person.
+    pub text: String,
+    /// What was understood.
+    #[serde(default)]
+    pub portions: Vec<Portion>,
+    /// Words that were not understood.
+    #[serde(default)]
+    pub unknown: Vec<String>,
+}
+
+/// Some of one material.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Portion {
+    /// Id of the material.
+    pub material: String,
+    /// The words it was named by.
+    pub text: String,
+    /// Wet weight, kg.
+    pub kg: Amount,
+    /// Volume as it lies, L.
+    pub litres: Amount,
+    /// Whether it was measured by hand, without scale or vessel.
+    #[serde(default)]
+    pub hand: bool,
+}
+
+/// An amount with its spread, in the unit of the field that holds it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Amount {
+    /// Low end.
+    pub low: f64,
+    /// Middle.
+    pub mid: f64,
+    /// High end.
+    pub high: f64,
+}
+
+/// A chamber takes no more.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Closed {
+    /// Id of the chamber.
+    pub chamber: String,
+}
+
+/// A chamber was emptied. Ends its fill.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Emptied {
+    /// Id of the chamber.
+    pub chamber: String,
+    /// Volume that came out, L.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub litres: Option<f64>,
+}
+
+/// A stock was counted: what there is now, whatever there was before.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StockSet {
+    /// Id of the material.
+    pub material: String,
+    /// Volume as it lies, L.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub litres: Option<f64>,
+    /// Weight, kg.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kg: Option<f64>,
+}
+
+/// A stock grew (above zero) or shrank (below zero).
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StockMoved {
+    /// Id of the material.
+    pub material: String,
+    /// Change of volume, L.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub litres: Option<f64>,
+    /// Change of weight, kg.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kg: Option<f64>,
+    /// Why, in words.
+    #[serde(default)]
+    pub why: String,
+}
+
+/// The household's own figures, which stand before those of the catalogue.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnFigures {
+    /// Id of the material, of the catalogue or new.
+    pub material: String,
+    /// What the household calls it; needed for a new material.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Property to figure, in the unit the property has in the catalogue.
+    #[serde(default)]
+    pub figures: BTreeMap<String, Figure>,
+}
+
+/// A figure with its spread, in the unit of its property.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Figure {
+    /// The value.
+    pub value: f64,
+    /// Low end.
+    pub low: f64,
+    /// High end.
+    pub high: f64,
+}
+
+/// Something was measured or seen.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// Id of the chamber, if it was about one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chamber: Option<String>,
+    /// The words of the person.
+    #[serde(default)]
+    pub text: String,
+    /// Name of the reading to its value.
+    #[serde(default)]
+    pub values: BTreeMap<String, Measured>,
+}
+
+/// A value of a reading: a number in the unit its name implies, or a word.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum Measured {
+    /// A number.
+    Number(f64),
+    /// A word.
+    Text(String),
+}
+
+/// Words only.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Note {
+    /// The words.
+    pub text: String,
+}
+
+/// An earlier event does not count. Undo the undo to bring it back.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Undone {
+    /// The event that does not count.
+    pub event: EventId,
+}
+
+/// An earlier event reads differently. The latest correction written holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Corrected {
+    /// The event that reads differently: the first one, not an earlier correction of it.
+    pub event: EventId,
+    /// When it happened, if that was wrong too; absent, the first time stands.
+    pub at: Option<Timestamp>,
+    /// What it says now, of the same kind.
+    pub body: Box<Body>,
+}
+
+impl Body {
+    /// The chamber this is about, if it is about one.
+    pub fn chamber(&self) -> Option<&str> {
+        match self {
+            Self::ChamberSet(it) => Some(&it.chamber),
+            Self::Opened(it) => Some(&it.chamber),
+            Self::PutIn(it) => Some(&it.chamber),
+            Self::Closed(it) => Some(&it.chamber),
+            Self::Emptied(it) => Some(&it.chamber),
+            Self::Reading(it) => it.chamber.as_deref(),
+            Self::Corrected(it) => it.body.chamber(),
+            _ => None,
+        }
+    }
+
+    /// The earlier event this is about, if it is an undo or a correction.
+    pub fn target(&self) -> Option<EventId> {
+        match self {
+            Self::Undone(it) => Some(it.event),
+            Self::Corrected(it) => Some(it.event),
+            _ => None,
+        }
+    }
+}
