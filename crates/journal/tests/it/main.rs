@@ -1,0 +1,16 @@
+//! The journal from outside.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test fails by panicking; its helpers stand outside test functions"
+)]
+
+mod append;
+mod bulk;
+mod common;
+mod export;
+mod files;
+mod fills;
+mod properties;
+mod undo;
