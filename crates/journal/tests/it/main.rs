@@ -3,7 +3,7 @@
     clippy::unwrap_used,
     clippy::panic,
     clippy::print_stdout,
-    reason = "a test fails by panicking; its helpers stand outside test functions"
+    reason = "a test fails by panicking; shared parts stand outside test functions"
 )]
 
 mod append;
