@@ -12,7 +12,25 @@
 //! in [`Entry::unknown`] with near words, what could be several things is in [`Entry::ambiguous`],
 //! and an amount that was not said is taken as one usual portion and marked [`Item::assumed`].
 
+mod assemble;
+mod item;
+mod lexicon;
+mod number;
+mod place;
+mod read;
+mod segment;
+mod settle;
+mod spell;
+mod tokens;
+mod unit;
+mod when;
+
 use units::Spread;
+
+pub use read::{MOST_BYTES, TooLong};
+
+/// Words of the material that an unnamed weight is taken as.
+const SCRAPS_WORDS: &str = "mixed-kitchen-scraps";
 
 /// Hands and vessels of the household, and the names of its chambers.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,7 +50,13 @@ pub struct Hands {
 impl Default for Hands {
     /// 6 L caddy and 0.35 L handful (common practice; a handful of torn card is 0.3–0.5 L).
     fn default() -> Self {
-        Self { caddy_l: 6.0, caddy_kg: None, handful_l: 0.35, us: false, chambers: Vec::new() }
+        Self {
+            caddy_l: 6.0,
+            caddy_kg: None,
+            handful_l: 0.35,
+            us: false,
+            chambers: Vec::new(),
+        }
     }
 }
 

@@ -1,0 +1,625 @@
+//! Parts to drafts of items: which amount belongs to which thing.
+
+use super::number::Amount;
+use super::segment::{Break, Part, Thing, What, thing};
+use super::tokens::Token;
+use super::unit::{Unit, Vessel};
+use super::{When, lexicon};
+use crate::Catalogue;
+
+/// An item before its amount is worked out.
+#[derive(Debug, Clone)]
+pub(super) struct Draft {
+    pub(super) thing: Thing,
+    pub(super) amount: Option<Amount>,
+    pub(super) unit: Option<Unit>,
+    /// "of" stood between amount and thing.
+    pub(super) of: bool,
+    /// First token, and the one after the last.
+    pub(super) from: usize,
+    pub(super) to: usize,
+    /// "peel of …".
+    pub(super) part: Option<String>,
+    /// Cooked or peeled: only the scraps go in.
+    pub(super) cooked: bool,
+    /// An adjective says the whole of it goes in.
+    pub(super) whole: bool,
+    /// No amount and no "the", "some".
+    pub(super) bare: bool,
+    /// Joined to the draft before by a comma or "and" alone.
+    pub(super) linked: bool,
+    /// A vessel without contents said.
+    pub(super) vessel: bool,
+    /// ":" or "with" stands behind it.
+    pub(super) opens: Option<Break>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Pending {
+    amount: Option<Amount>,
+    unit: Option<Unit>,
+    of: bool,
+    from: usize,
+    to: usize,
+    /// A bare caddy whose volume follows.
+    caddy: bool,
+}
+
+/// Everything read, amounts not yet worked out.
+#[derive(Debug, Default)]
+pub(super) struct Sheet {
+    pub(super) drafts: Vec<Draft>,
+    /// Token ranges that were not understood, and ids to offer.
+    pub(super) unknown: Vec<(usize, usize, Vec<String>)>,
+    pub(super) when: Option<When>,
+    pub(super) chamber: Option<String>,
+}
+
+pub(super) struct Assembler<'a> {
+    catalogue: &'a Catalogue,
+    text: &'a str,
+    tokens: &'a [Token],
+    parts: &'a [Part],
+    sheet: Sheet,
+    pending: Option<Pending>,
+    part: Option<(String, usize)>,
+    lead: Option<usize>,
+    adjectives: Vec<usize>,
+    own: bool,
+    cook: bool,
+    linked: bool,
+    /// First draft of this segment.
+    segment: usize,
+    denied: Option<usize>,
+    instead: bool,
+}
+
+const SCRAPS: &str = "mixed-kitchen-scraps";
+
+impl<'a> Assembler<'a> {
+    pub(super) fn new(
+        catalogue: &'a Catalogue,
+        text: &'a str,
+        tokens: &'a [Token],
+        parts: &'a [Part],
+    ) -> Self {
+        Self {
+            catalogue,
+            text,
+            tokens,
+            parts,
+            sheet: Sheet::default(),
+            pending: None,
+            part: None,
+            lead: None,
+            adjectives: Vec::new(),
+            own: false,
+            cook: false,
+            linked: false,
+            segment: 0,
+            denied: None,
+            instead: false,
+        }
+    }
+
+    pub(super) fn run(mut self) -> Sheet {
+        for at in 0..self.parts.len() {
+            self.take(at);
+        }
+        self.close(None);
+        self.sheet
+    }
+
+    fn take(&mut self, at: usize) {
+        let parts = self.parts;
+        let Part { what, from, to } = &parts[at];
+        let (from, to) = (*from, *to);
+        match what {
+            What::Num(amount) => self.num(*amount, from, to),
+            What::Unit(unit) => self.unit(*unit, from, to, at),
+            What::Of => {
+                if let Some(p) = &mut self.pending {
+                    p.of = true;
+                }
+            }
+            What::Thing(found) => self.thing(found.clone(), from, to, at),
+            What::PartOf(part) => self.part = Some((part.clone(), from)),
+            What::Part(part) => self.lone_part(part, from, to),
+            What::When(time) => {
+                self.close(None);
+                self.time(*time, from, to);
+            }
+            What::Chamber(name) => {
+                self.close(None);
+                match &self.sheet.chamber {
+                    Some(other) if other != name => self.sheet.unknown.push((from, to, Vec::new())),
+                    _ => self.sheet.chamber = Some(name.clone()),
+                }
+            }
+            What::Break(kind) => self.close(Some(*kind)),
+            What::Not => {
+                if !self.qualifies(at) {
+                    self.close(Some(Break::Comma));
+                    self.denied = Some(from);
+                }
+            }
+            What::Instead => {
+                self.close(Some(Break::Comma));
+                self.instead = !self.sheet.drafts.is_empty();
+            }
+            What::Adjective => {
+                self.adjectives.push(from);
+                self.lead.get_or_insert(from);
+            }
+            What::Own => self.own = true,
+            What::Cook => self.verb(at),
+            What::Put => {
+                self.close(Some(Break::And));
+                self.cook = false;
+            }
+            What::Filler => {}
+            What::Unknown => self.unread(from, to),
+        }
+    }
+
+    fn num(&mut self, amount: Amount, from: usize, to: usize) {
+        match &mut self.pending {
+            Some(p) if p.amount.is_none() && p.unit.is_some() && !p.of => {
+                (p.amount, p.to) = (Some(amount), to);
+            }
+            Some(p) if p.unit.is_none() && p.amount.is_some_and(|a| a.article) => {
+                (p.amount, p.to) = (Some(amount), to);
+            }
+            _ => {
+                self.settle_pending();
+                self.pending = Some(Pending {
+                    amount: Some(amount),
+                    unit: None,
+                    of: false,
+                    from,
+                    to,
+                    caddy: false,
+                });
+            }
+        }
+    }
+
+    fn unit(&mut self, unit: Unit, from: usize, to: usize, at: usize) {
+        match &mut self.pending {
+            Some(p) if p.unit.is_none() => (p.unit, p.to) = (Some(unit), to),
+            // "caddy 8 litres": the volume of what is in the caddy.
+            Some(p) if matches!(p.unit, Some(Unit::Caddy(_))) && p.amount.is_some() && !p.of => {
+                (p.unit, p.to, p.caddy) = (Some(unit), to, true);
+            }
+            _ => {
+                let thing_before = at > 0 && matches!(self.parts[at - 1].what, What::Thing(_));
+                if let (true, false, Some(last)) = (
+                    thing_before,
+                    matches!(unit, Unit::Caddy(_)),
+                    self.sheet.drafts.last_mut(),
+                ) {
+                    if self.pending.is_none() && last.unit.is_none() && last.to == from {
+                        (last.unit, last.to) = (Some(unit), to);
+                        return;
+                    }
+                }
+                self.settle_pending();
+                self.pending = Some(Pending {
+                    amount: None,
+                    unit: Some(unit),
+                    of: false,
+                    from,
+                    to,
+                    caddy: false,
+                });
+            }
+        }
+    }
+
+    fn thing(&mut self, found: Thing, from: usize, to: usize, at: usize) {
+        let start = [
+            self.pending.map(|p| p.from),
+            self.part.as_ref().map(|p| p.1),
+            self.lead,
+            Some(from),
+        ]
+        .into_iter()
+        .flatten()
+        .min()
+        .unwrap_or(from);
+        if let Some(not) = self.denied.take() {
+            self.sheet.unknown.push((not, to, found.may_be));
+            self.forget();
+            return;
+        }
+        // "the peelings all went in" after what was peeled.
+        let generic = matches!(found.words.as_str(), "peeling" | "peel" | "veg peeling");
+        if generic && self.pending.is_none() && self.sheet.drafts.iter().any(|d| d.cooked) {
+            self.forget();
+            return;
+        }
+        let single = |words: &str| !words.contains(' ');
+        let touching =
+            at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
+        if let (true, Some(last)) = (touching, self.sheet.drafts.last()) {
+            let plural = self
+                .tokens
+                .get(last.to - 1)
+                .is_some_and(|t| t.low() != t.norm());
+            if last.amount.is_some() && single(&last.thing.words) && single(&found.words) && !plural
+            {
+                // "2 slices of banana bread" is neither bananas nor plain bread.
+                let ids = last
+                    .thing
+                    .may_be
+                    .iter()
+                    .chain(&found.may_be)
+                    .cloned()
+                    .collect();
+                self.sheet.unknown.push((last.from, to, ids));
+                self.sheet.drafts.pop();
+                self.forget();
+                return;
+            }
+        }
+        let pending = self.pending.take();
+        let whole = self.adjectives.iter().any(|&a| {
+            lexicon::WHOLE.contains(&self.tokens[a].low())
+                || lexicon::WHOLE.contains(&self.tokens[a].norm())
+        });
+        let draft = Draft {
+            thing: found,
+            amount: pending
+                .and_then(|p| p.amount)
+                .or(pending.map(|_| Amount::exact(1.0))),
+            unit: pending.and_then(|p| p.unit),
+            of: pending.is_some_and(|p| p.of),
+            from: start,
+            to,
+            part: self.part.take().map(|p| p.0),
+            cooked: self.cook,
+            whole,
+            bare: pending.is_none() && !self.own,
+            linked: self.linked,
+            vessel: false,
+            opens: None,
+        };
+        self.push(draft);
+        self.forget();
+    }
+
+    fn push(&mut self, draft: Draft) {
+        if self.instead {
+            self.instead = false;
+            if let Some(last) = self.sheet.drafts.last_mut() {
+                if last.thing.may_be == draft.thing.may_be && draft.amount.is_some() {
+                    *last = Draft {
+                        from: last.from,
+                        ..draft
+                    };
+                    return;
+                }
+                let (from, ids) = (last.from, last.thing.may_be.clone());
+                self.sheet.unknown.push((from, draft.to, ids));
+                self.sheet.drafts.pop();
+                return;
+            }
+        }
+        self.sheet.drafts.push(draft);
+        self.linked = false;
+    }
+
+    /// "avocado skins and their stones", "apple cores and peels".
+    fn lone_part(&mut self, part: &str, from: usize, to: usize) {
+        let theirs = from > 0 && matches!(self.tokens[from - 1].low(), "their" | "its");
+        let pending = self.pending;
+        let Some(last) = self.sheet.drafts.last() else {
+            return self.unread(from, to);
+        };
+        let words: Vec<&str> = last.thing.words.split(' ').collect();
+        let base: Vec<&str> = words
+            .iter()
+            .copied()
+            .take_while(|w| !lexicon::PART.contains(w))
+            .collect();
+        let found = thing(self.catalogue, &format!("{} {part}", base.join(" ")));
+        let Some(found) = found.filter(|_| !base.is_empty() && self.denied.is_none()) else {
+            return self.unread(from, to);
+        };
+        if found.may_be == last.thing.may_be && pending.is_none() {
+            if let Some(last) = self.sheet.drafts.last_mut() {
+                last.to = to;
+            }
+            return self.forget();
+        }
+        let copied = if theirs {
+            (last.amount, last.unit)
+        } else {
+            (None, None)
+        };
+        let own = self.own;
+        let draft = Draft {
+            thing: found,
+            amount: pending.map_or(copied.0, |p| p.amount.or(Some(Amount::exact(1.0)))),
+            unit: pending.map_or(copied.1, |p| p.unit),
+            of: false,
+            from: pending.map_or(from, |p| p.from),
+            to,
+            part: None,
+            cooked: false,
+            whole: false,
+            bare: pending.is_none() && !own,
+            linked: self.linked,
+            vessel: false,
+            opens: None,
+        };
+        self.pending = None;
+        self.push(draft);
+        self.forget();
+    }
+
+    fn forget(&mut self) {
+        self.pending = None;
+        self.part = None;
+        self.lead = None;
+        self.adjectives.clear();
+        self.own = false;
+    }
+
+    /// "weeds (no seeds)", "tops, no blight": said of the thing before.
+    fn qualifies(&mut self, at: usize) -> bool {
+        let to = self.parts[at].to;
+        let word = self.tokens.get(to).map_or("", Token::norm);
+        let end = self.sheet.drafts.last().map_or(0, |d| d.to);
+        let touching = end > 0 && end + 1 >= self.parts[at].from;
+        let yes = touching && lexicon::WITHOUT.contains(&word);
+        if yes {
+            self.denied = None;
+            if let Some(last) = self.sheet.drafts.last_mut() {
+                last.to = to + 1;
+            }
+        }
+        yes
+    }
+
+    fn verb(&mut self, at: usize) {
+        let mut rest = self.parts[at + 1..]
+            .iter()
+            .filter(|p| p.what != What::Filler);
+        let trailing = matches!(
+            rest.next().map(|p| &p.what),
+            None | Some(What::Break(_) | What::When(_))
+        );
+        let named = self.sheet.drafts.len() > self.segment && self.pending.is_none();
+        if trailing && named {
+            let from = self.parts[at].from;
+            let all = from > 0 && matches!(self.tokens[from - 1].low(), "all" | "both");
+            let count = self.sheet.drafts.len();
+            for draft in self
+                .sheet
+                .drafts
+                .iter_mut()
+                .skip(if all { 0 } else { count - 1 })
+            {
+                draft.cooked = true;
+            }
+        } else {
+            self.settle_pending();
+            self.cook = true;
+        }
+    }
+
+    fn unread(&mut self, from: usize, to: usize) {
+        let tagged = self.sheet.drafts.last().is_some_and(|d| d.to > from);
+        if tagged {
+            return;
+        }
+        if self
+            .pending
+            .is_some_and(|p| matches!(p.unit, Some(Unit::Caddy(_))) && !p.of)
+        {
+            self.settle_pending();
+        }
+        let start = self
+            .denied
+            .take()
+            .or(self.part.take().map(|p| p.1))
+            .or(self.lead)
+            .unwrap_or(from);
+        self.forget();
+        let joined = self.sheet.unknown.last_mut().filter(|u| {
+            let between = self.parts.iter().filter(|p| p.from >= u.1 && p.to <= start);
+            u.1 <= start
+                && between.clone().all(|p| {
+                    matches!(
+                        p.what,
+                        What::Filler | What::Adjective | What::Own | What::Of
+                    )
+                })
+                && between.map(|p| p.to - p.from).sum::<usize>() == start - u.1
+        });
+        match joined {
+            Some(last) => last.1 = to,
+            None => self.sheet.unknown.push((start, to, Vec::new())),
+        }
+    }
+
+    fn time(&mut self, time: super::when::Time, from: usize, to: usize) {
+        let quoted = &self.text[self.tokens[from].start..self.tokens[to - 1].end];
+        match &mut self.sheet.when {
+            None => {
+                let day = time.day.unwrap_or(super::Day::Ago(0));
+                self.sheet.when = Some(When {
+                    text: quoted.to_owned(),
+                    day,
+                    time: time.clock,
+                });
+            }
+            Some(said) if time.day.is_none() || time.day == Some(said.day) => {
+                said.time = time.clock.or(said.time);
+                said.text = format!("{} {quoted}", said.text);
+            }
+            // Only a clock was said so far.
+            Some(said) if said.day == super::Day::Ago(0) && said.time.is_some() => {
+                said.day = time.day.unwrap_or(said.day);
+                said.time = time.clock.or(said.time);
+                said.text = format!("{} {quoted}", said.text);
+            }
+            Some(_) => self.sheet.unknown.push((from, to, Vec::new())),
+        }
+    }
+
+    /// The end of a segment.
+    fn close(&mut self, kind: Option<Break>) {
+        self.settle_pending();
+        self.trailing_adjectives();
+        if let (Some(Break::Colon | Break::With), Some(last)) = (kind, self.sheet.drafts.last_mut())
+        {
+            if last.vessel || last.unit.is_some_and(|u| u.is_vessel()) && last.of {
+                last.opens = last.opens.or(kind);
+            }
+        }
+        if kind == Some(Break::Colon) {
+            let before = self.sheet.drafts.is_empty();
+            let meal = |t: &Token| matches!(t.low(), "dinner" | "roast" | "prep" | "cooking");
+            let upto = self
+                .parts
+                .iter()
+                .position(|p| p.what == What::Break(Break::Colon));
+            let end = upto.map_or(0, |p| self.parts[p].from);
+            self.cook |= before && self.tokens[..end].iter().any(meal);
+        }
+        if kind == Some(Break::Line) {
+            self.cook = false;
+        }
+        if let Some(not) = self.denied.filter(|_| kind != Some(Break::With)) {
+            let _ = not;
+            self.denied = None;
+        }
+        self.forget();
+        self.linked = matches!(
+            kind,
+            Some(Break::Comma | Break::And | Break::With | Break::Colon)
+        );
+        self.segment = self.sheet.drafts.len();
+    }
+
+    /// "tomato plants, 4, dead and brown" are dead tomato plants.
+    fn trailing_adjectives(&mut self) {
+        let Some(last) = self.sheet.drafts.last_mut() else {
+            return;
+        };
+        for &at in &self.adjectives {
+            let (low, norm) = (self.tokens[at].low(), self.tokens[at].norm());
+            last.whole |= lexicon::WHOLE.contains(&low) || lexicon::WHOLE.contains(&norm);
+            let better = thing(self.catalogue, &format!("{norm} {}", last.thing.words));
+            if let Some(better) = better.filter(|b| b.may_be.len() == 1 && last.part.is_none()) {
+                last.thing = better;
+            }
+        }
+    }
+
+    /// An amount that no thing follows: it belongs to the thing before, or is a bare vessel.
+    fn settle_pending(&mut self) {
+        let Some(p) = self.pending.take() else { return };
+        let in_segment = self.sheet.drafts.len() > self.segment;
+        if self.instead && !in_segment {
+            if let Some(last) = self.sheet.drafts.last_mut() {
+                self.instead = false;
+                (last.amount, last.unit, last.to) =
+                    (p.amount.or(last.amount), p.unit.or(last.unit), p.to);
+                return;
+            }
+        }
+        let bare_caddy = matches!(p.unit, Some(Unit::Caddy(_))) || p.caddy;
+        if let Some(last) = self.sheet.drafts.last_mut() {
+            let open = last.amount.is_none() || last.amount.is_some_and(|a| a.article);
+            let says = p.unit.is_some() || p.amount.is_some_and(|a| !a.article);
+            let fits = last.unit.is_none() && open && says && !last.vessel;
+            if fits && (in_segment || !bare_caddy) {
+                (last.amount, last.unit) = (
+                    p.amount.or(last.amount).or(Some(Amount::exact(1.0))),
+                    p.unit,
+                );
+                last.to = last.to.max(p.to);
+                last.bare = false;
+                return;
+            }
+        }
+        let only_article = p.unit.is_none() && p.amount.is_some_and(|a| a.article);
+        if only_article {
+            return;
+        }
+        let word = self.tokens.get(p.to - 1).map_or("", Token::norm);
+        let named = match p.unit {
+            Some(Unit::Caddy(_)) => thing(self.catalogue, SCRAPS),
+            _ if p.caddy => thing(self.catalogue, SCRAPS),
+            Some(Unit::Count(_)) => thing(self.catalogue, word),
+            // A weight and nothing else in the whole entry: kitchen scraps.
+            Some(Unit::Mass(_) | Unit::Volume { vessel: None, .. }) if self.alone() => {
+                thing(self.catalogue, SCRAPS)
+            }
+            _ => None,
+        };
+        let grounds = self
+            .part
+            .as_ref()
+            .filter(|(part, _)| part == "ground")
+            .map(|(_, at)| *at);
+        let named = match grounds {
+            Some(_) => thing(self.catalogue, "coffee ground").or(named),
+            None => named,
+        };
+        let Some(found) = named else {
+            self.sheet.unknown.push((p.from, p.to, Vec::new()));
+            return;
+        };
+        let unit = match p.unit {
+            Some(Unit::Count(name)) if grounds.is_none() => Some(Unit::Count(name)),
+            other => other,
+        };
+        let draft = Draft {
+            thing: Thing {
+                words: if bare_caddy {
+                    "caddy".into()
+                } else {
+                    found.words
+                },
+                ..found
+            },
+            amount: p.amount.or(Some(Amount::exact(1.0))),
+            unit: if bare_caddy && !p.caddy {
+                Some(Unit::Caddy(Vessel::Caddy))
+            } else {
+                unit
+            },
+            of: false,
+            from: grounds.unwrap_or(p.from),
+            to: p.to,
+            part: None,
+            cooked: false,
+            whole: false,
+            bare: false,
+            linked: self.linked,
+            vessel: bare_caddy,
+            opens: None,
+        };
+        self.push(draft);
+    }
+
+    fn alone(&self) -> bool {
+        self.sheet.drafts.is_empty()
+            && self.parts.iter().all(|p| {
+                !matches!(
+                    p.what,
+                    What::Thing(_) | What::Unknown | What::Part(_) | What::PartOf(_)
+                )
+            })
+            && self
+                .parts
+                .iter()
+                .filter(|p| matches!(p.what, What::Unit(_)))
+                .count()
+                == 1
+    }
+}

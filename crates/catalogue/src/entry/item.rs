@@ -1,0 +1,401 @@
+//! From an amount and a material to kilograms and litres, with the doubt of both.
+
+use units::{Spread, round_to_doubt};
+
+use super::Hands;
+use super::number::Amount;
+use super::unit::{Unit, Vessel, about};
+use crate::{Bought, Catalogue, Material, Measure, Role, normalise};
+
+/// Most of one portion (choice: more does not fit a household drum, so it is a slip).
+const MOST_KG: f64 = 500.0;
+const MOST_L: f64 = 2000.0;
+/// Handful of torn card that the table of measures stands for, L.
+const HANDFUL_L: f64 = 0.35;
+/// A mass read off a kitchen or bathroom scale, ±2 % (common practice).
+const SCALE: f64 = 0.02;
+/// A full caddy by eye, ±15 % (judged).
+const CADDY: f64 = 0.15;
+/// A hand, ±40 % (judged: half as much again between hands).
+const HAND: f64 = 0.4;
+/// Scraps per food as prepared by different people, ±35 % (judged; peel 15–25 % by hand).
+const PREPARED: f64 = 0.35;
+
+/// Mass and volume of a portion.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Portion {
+    pub(super) kg: Option<Spread>,
+    pub(super) litres: Option<Spread>,
+    pub(super) assumed: Option<String>,
+}
+
+impl Portion {
+    /// Whether it is a portion that a household can handle.
+    pub(super) fn holds(&self) -> bool {
+        let fits = |s: Option<Spread>, most| {
+            s.is_none_or(|s: Spread| s.is_finite() && s.mid > 0.0 && s.mid <= most)
+        };
+        fits(self.kg, MOST_KG)
+            && fits(self.litres, MOST_L)
+            && (self.kg.is_some() || self.litres.is_some())
+    }
+
+    fn note(mut self, text: String) -> Self {
+        self.assumed = Some(text);
+        self
+    }
+}
+
+fn widths(s: Spread) -> (f64, f64) {
+    let log = |ratio: f64| {
+        if ratio.is_finite() && ratio > 1.0 {
+            ratio.ln()
+        } else {
+            0.0
+        }
+    };
+    (log(s.mid / s.low), log(s.high / s.mid))
+}
+
+/// Product of two independent quantities: log-widths add in quadrature.
+fn times(a: Spread, b: Spread) -> Spread {
+    let mid = a.mid * b.mid;
+    let ((al, ah), (bl, bh)) = (widths(a), widths(b));
+    Spread::new(mid / al.hypot(bl).exp(), mid, mid * ah.hypot(bh).exp())
+}
+
+fn over(a: Spread, b: Spread) -> Spread {
+    times(a, Spread::new(1.0 / b.high, 1.0 / b.mid, 1.0 / b.low))
+}
+
+/// The reader's tables and the household's hands.
+#[derive(Clone, Copy)]
+pub(super) struct Scale<'a> {
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) hands: &'a Hands,
+}
+
+impl<'a> Scale<'a> {
+    fn density(&self, material: &Material) -> Option<Spread> {
+        material
+            .composition()
+            .density
+            .map(|d| d.scale(0.001))
+            .filter(|d| d.low > 0.0 && d.is_finite())
+    }
+
+    fn by_volume(&self, material: &Material, litres: Spread) -> Portion {
+        let kg = self.density(material).map(|d| times(litres, d));
+        Portion {
+            kg,
+            litres: Some(litres),
+            assumed: None,
+        }
+    }
+
+    fn by_mass(&self, material: &Material, kg: Spread) -> Portion {
+        let litres = self.density(material).map(|d| over(kg, d));
+        Portion {
+            kg: Some(kg),
+            litres,
+            assumed: None,
+        }
+    }
+
+    fn by_measure(&self, material: &Material, measure: &Measure, by: Spread) -> Portion {
+        match (measure.grams, measure.litres) {
+            (Some(grams), litres) => {
+                let kg = times(grams.scale(0.001), by);
+                let by_density = || self.density(material).map(|d| over(kg, d));
+                let litres = litres
+                    .map(|l| times(about(l, HAND), by))
+                    .or_else(by_density);
+                Portion {
+                    kg: Some(kg),
+                    litres,
+                    assumed: None,
+                }
+            }
+            (None, Some(litres)) => self.by_volume(material, times(about(litres, CADDY), by)),
+            (None, None) => Portion::default(),
+        }
+    }
+
+    fn rows(&self, material: &Material) -> impl Iterator<Item = &'a Measure> {
+        let id = material.id.clone();
+        self.catalogue
+            .measures
+            .iter()
+            .filter(move |m| m.material.as_deref() == Some(&id))
+    }
+
+    /// A handful: the table's own row for the material, scaled by the household's hand.
+    fn handfuls(&self, material: &Material, by: Spread) -> Portion {
+        let hand = self.hands.handful_l / HANDFUL_L;
+        match self.rows(material).find(|m| m.unit == "handful") {
+            Some(row) => {
+                let mut portion = self.by_measure(material, row, by);
+                portion.kg = portion.kg.map(|s| s.scale(hand));
+                portion.litres = portion.litres.map(|s| s.scale(hand));
+                portion
+            }
+            None => self.by_volume(material, times(about(self.hands.handful_l, HAND), by)),
+        }
+    }
+
+    fn caddies(&self, material: &Material, vessel: Vessel, by: Spread) -> Portion {
+        let scraps = material.id == "mixed-kitchen-scraps";
+        if scraps {
+            if let Some(kg) = self.hands.caddy_kg {
+                let mut portion = self.by_mass(material, times(about(kg, CADDY), by));
+                portion.litres = Some(times(about(self.hands.caddy_l, CADDY), by));
+                return portion;
+            }
+        }
+        if vessel == Vessel::Pail && matches!(material.role, Role::Dries | Role::Opens) {
+            let litres = times(about(10.0, CADDY), by);
+            return self
+                .by_volume(material, litres)
+                .note("a pail taken as 10 L".into());
+        }
+        self.by_volume(material, times(about(self.hands.caddy_l, CADDY), by))
+    }
+
+    /// The row that "one of it" means: the one whose name adds least to what was said.
+    fn one(
+        &self,
+        material: &Material,
+        words: &str,
+        unit: Option<&str>,
+    ) -> Option<(&'a Measure, bool)> {
+        const PLAIN: &[&str] = &[
+            "one", "of", "a", "and", "the", "from", "for", "whole", "spoiled", "medium", "small",
+            "large", "dry", "used", "stale", "in", "double", "g",
+        ];
+        const SIZED: &[&str] = &[
+            "bucket",
+            "barrow",
+            "wheelbarrow",
+            "sack",
+            "caddy",
+            "mower",
+            "watering",
+            "box",
+            "flake",
+            "bale",
+            "dozen",
+        ];
+        let said: Vec<&str> = words.split(' ').collect();
+        let mut best: Option<(i32, &Measure, bool)> = None;
+        for row in self.rows(material) {
+            let name = normalise(&row.name);
+            let names: Vec<&str> = name.split(' ').collect();
+            let id: Vec<&str> = row.id.split('-').collect();
+            let wanted =
+                unit.is_some_and(|u| row.unit == u || names.contains(&u) || id.contains(&u));
+            let countable = row.unit == "each"
+                || wanted && matches!(row.unit.as_str(), "bunch" | "brew" | "pair" | "spoon");
+            let odd_vessel = names
+                .iter()
+                .chain(&id)
+                .any(|w| SIZED.contains(w) && !said.contains(w) && unit != Some(*w));
+            if !countable || odd_vessel {
+                continue;
+            }
+            let extra = names
+                .iter()
+                .filter(|w| {
+                    !PLAIN.contains(w)
+                        && !said.contains(w)
+                        && !w.starts_with(|c: char| c.is_ascii_digit())
+                })
+                .count() as i32;
+            let common = names.iter().filter(|w| said.contains(w)).count() as i32;
+            let score = 10 * i32::from(wanted) + 2 * common - extra;
+            if best.is_none_or(|(s, ..)| score > s) {
+                best = Some((score, row, wanted));
+            }
+        }
+        best.map(|(_, row, wanted)| (row, wanted))
+    }
+
+    fn counted(
+        &self,
+        material: &Material,
+        words: &str,
+        unit: Option<&'static str>,
+        by: Spread,
+    ) -> Portion {
+        if let Some((row, wanted)) = self.one(material, words, unit) {
+            let portion = self.by_measure(material, row, by);
+            let same = matches!(unit, None | Some("plant" | "head" | "ear" | "piece"));
+            return if wanted || same {
+                portion
+            } else {
+                portion.note(format!(
+                    "one {} taken as {}",
+                    unit.unwrap_or("of them"),
+                    row.name
+                ))
+            };
+        }
+        let each = unit.unwrap_or("of them");
+        self.handfuls(material, by)
+            .note(format!("one {each} taken as one handful"))
+    }
+
+    /// The usual portion when no amount was said.
+    fn usual(&self, material: &Material, words: &str) -> Portion {
+        let one = Spread::exact(1.0);
+        let pot = self
+            .rows(material)
+            .find(|m| m.unit == "brew" && m.id.contains("pot"));
+        let brew = pot.or_else(|| self.rows(material).find(|m| m.unit == "brew"));
+        let row = brew
+            .or_else(|| self.one(material, words, None).map(|(row, _)| row))
+            .or_else(|| self.rows(material).find(|m| m.unit == "bunch"));
+        let (portion, name) = match row {
+            Some(row) => (self.by_measure(material, row, one), row.name.as_str()),
+            None => (self.handfuls(material, one), "one handful"),
+        };
+        let text = match portion.kg {
+            Some(kg) => format!("{name}, about {}", grams(kg)),
+            None => name.to_owned(),
+        };
+        portion.note(text)
+    }
+
+    /// The portion said, or the usual one.
+    pub(super) fn portion(
+        &self,
+        material: &Material,
+        words: &str,
+        amount: Option<Amount>,
+        unit: Option<Unit>,
+    ) -> Portion {
+        if amount.is_none() && unit.is_none() {
+            return self.usual(material, words);
+        }
+        let n = amount.unwrap_or(Amount::exact(1.0));
+        let by = Spread::new(n.low, n.mid, n.high);
+        match unit {
+            None => self.counted(material, words, None, by),
+            Some(Unit::Mass(kg)) => self.by_mass(material, times(about(kg, SCALE), by)),
+            Some(Unit::Volume {
+                litres,
+                doubt,
+                guessed,
+                ..
+            }) => {
+                let portion = self.by_volume(material, times(about(litres, doubt), by));
+                match guessed {
+                    Some(name) => portion.note(format!("{name} taken as {litres} L")),
+                    None => portion,
+                }
+            }
+            Some(Unit::Handful) => self.handfuls(material, by),
+            Some(Unit::Caddy(vessel)) => self.caddies(material, vessel, by),
+            Some(Unit::Count(name)) => match (name, self.rows(material).find(|m| m.unit == "brew"))
+            {
+                ("pot" | "brew", Some(first)) => {
+                    let pot = self
+                        .rows(material)
+                        .find(|m| m.unit == "brew" && m.id.contains("pot"));
+                    self.by_measure(material, pot.unwrap_or(first), by)
+                }
+                _ => self.counted(material, words, Some(name), by),
+            },
+        }
+    }
+
+    /// Whole foods thrown away: so many of the weight of one as bought.
+    pub(super) fn whole(
+        &self,
+        material: &Material,
+        bought: &Bought,
+        amount: Amount,
+    ) -> Option<Portion> {
+        let kg = about(bought.each_g? / 1000.0, PREPARED);
+        Some(self.by_mass(
+            material,
+            times(kg, Spread::new(amount.low, amount.mid, amount.high)),
+        ))
+    }
+
+    /// Scraps of a food as bought: amount × refuse share, ±35 %.
+    pub(super) fn refuse(
+        &self,
+        material: &Material,
+        bought: &Bought,
+        amount: Option<Amount>,
+        unit: Option<Unit>,
+    ) -> Option<Portion> {
+        let n = amount.unwrap_or(Amount::exact(1.0));
+        let by = Spread::new(n.low, n.mid, n.high);
+        let food = match unit {
+            Some(Unit::Mass(kg)) => times(about(kg, SCALE), by),
+            // "a head of broccoli", "3 ears": one as bought. Bunches and bags are not.
+            None | Some(Unit::Count("head" | "ear" | "piece" | "plant")) => {
+                by.scale(bought.each_g? / 1000.0)
+            }
+            // A bunch of carrots is about six (judged).
+            Some(Unit::Count("bunch")) => by.scale(6.0 * bought.each_g? / 1000.0),
+            Some(Unit::Handful) => {
+                self.by_volume(material, times(about(self.hands.handful_l, HAND), by))
+                    .kg?
+            }
+            Some(Unit::Volume { litres, doubt, .. }) => {
+                self.by_volume(material, times(about(litres, doubt), by))
+                    .kg?
+            }
+            _ => return None,
+        };
+        let kg = times(food.scale(bought.refuse_pct / 100.0), about(1.0, PREPARED));
+        let portion = self.by_mass(material, kg);
+        Some(if amount.is_none() {
+            portion.note(format!("the scraps of one, about {}", grams(kg)))
+        } else {
+            portion
+        })
+    }
+}
+
+/// Grams or kilograms with no more digits than the spread bears.
+fn grams(kg: Spread) -> String {
+    let g = kg.scale(1000.0);
+    let shown = round_to_doubt(g.mid, g);
+    let shown = if shown > 0.0 { shown } else { g.mid };
+    if shown >= 1000.0 {
+        format!("{:.1} kg", shown / 1000.0)
+    } else {
+        format!("{shown:.0} g")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn widths_add_in_quadrature() {
+        let s = times(about(2.0, 0.3), about(5.0, 0.4));
+        assert_eq!(s.mid, 10.0);
+        let log = (1.3f64.ln().powi(2) + 1.4f64.ln().powi(2)).sqrt();
+        assert!(
+            (s.high - 10.0 * log.exp()).abs() < 1e-9 && (s.low - 10.0 / log.exp()).abs() < 1e-9
+        );
+    }
+
+    #[test]
+    fn absurd_portions_do_not_hold() {
+        let kg = |n| Portion {
+            kg: Some(Spread::exact(n)),
+            litres: None,
+            assumed: None,
+        };
+        assert!(
+            kg(500.0).holds() && !kg(501.0).holds() && !kg(0.0).holds() && !kg(f64::NAN).holds()
+        );
+        assert!(!Portion::default().holds());
+    }
+}

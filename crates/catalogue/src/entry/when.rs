@@ -1,0 +1,414 @@
+//! When it happened, as said.
+
+use super::Day;
+use super::number;
+use super::tokens::Token;
+
+/// A time read at some tokens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Time {
+    pub(super) day: Option<Day>,
+    pub(super) clock: Option<(u8, u8)>,
+}
+
+const MONTHS: &[(&str, u8)] = &[
+    ("jan", 1),
+    ("january", 1),
+    ("feb", 2),
+    ("february", 2),
+    ("mar", 3),
+    ("march", 3),
+    ("apr", 4),
+    ("april", 4),
+    ("may", 5),
+    ("jun", 6),
+    ("june", 6),
+    ("jul", 7),
+    ("july", 7),
+    ("aug", 8),
+    ("august", 8),
+    ("sep", 9),
+    ("sept", 9),
+    ("september", 9),
+    ("oct", 10),
+    ("october", 10),
+    ("nov", 11),
+    ("november", 11),
+    ("dec", 12),
+    ("december", 12),
+];
+const DAYS: &[(&str, u8)] = &[
+    ("monday", 1),
+    ("tuesday", 2),
+    ("wednesday", 3),
+    ("thursday", 4),
+    ("friday", 5),
+    ("saturday", 6),
+    ("sunday", 7),
+    ("mon", 1),
+    ("tue", 2),
+    ("tues", 2),
+    ("wed", 3),
+    ("weds", 3),
+    ("thu", 4),
+    ("thur", 4),
+    ("thurs", 4),
+    ("fri", 5),
+    ("sat", 6),
+    ("sun", 7),
+];
+
+/// Words that belong to a time, so that spelling is corrected towards them.
+pub(super) const WORDS: &[&str] = &[
+    "yesterday",
+    "today",
+    "tonight",
+    "morning",
+    "afternoon",
+    "evening",
+    "night",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+    "january",
+    "february",
+    "september",
+    "october",
+    "november",
+    "december",
+    "weekend",
+    "teatime",
+    "midday",
+    "noon",
+    "ago",
+    "last",
+    "august",
+];
+
+fn low(t: &[Token], at: usize) -> &str {
+    t.get(at).map_or("", Token::low)
+}
+fn norm(t: &[Token], at: usize) -> &str {
+    t.get(at).map_or("", Token::norm)
+}
+fn table(of: &[(&str, u8)], word: &str) -> Option<u8> {
+    of.iter().find(|(name, _)| *name == word).map(|(_, n)| *n)
+}
+fn whole(t: &[Token], at: usize) -> Option<u16> {
+    let n = t.get(at)?.number()?;
+    (n.fract() == 0.0 && (0.0..=9999.0).contains(&n)).then_some(n as u16)
+}
+
+/// A part of the day: morning 8:00, afternoon 15:00, evening 19:00, night 22:00.
+fn part_of_day(word: &str) -> Option<(u8, u8)> {
+    Some(match word {
+        "morning" | "mornin" | "am" => (8, 0),
+        "afternoon" | "arvo" => (15, 0),
+        "evening" | "eve" => (19, 0),
+        "night" | "nite" => (22, 0),
+        "lunch" | "lunchtime" | "noon" | "midday" => (12, 0),
+        "teatime" => (17, 0),
+        "dinnertime" => (19, 0),
+        "breakfast" => (8, 0),
+        _ => return None,
+    })
+}
+
+/// A clock time: "6pm", "at 18:30", "18h", "noon", "teatime".
+fn clock(t: &[Token], at: usize) -> Option<((u8, u8), usize)> {
+    if matches!(
+        low(t, at),
+        "noon" | "midday" | "teatime" | "lunchtime" | "midnight"
+    ) {
+        return match low(t, at) {
+            "midnight" => Some(((0, 0), at + 1)),
+            word => part_of_day(word).map(|c| (c, at + 1)),
+        };
+    }
+    let hour = whole(t, at).filter(|h| *h < 24)? as u8;
+    let (mut minute, mut next) = (0, at + 1);
+    let mut said = false;
+    if t.get(next)
+        .is_some_and(|m| (m.is_mark(':') || m.is_mark('.')) && m.glued)
+    {
+        if let Some(m) = whole(t, next + 1).filter(|m| *m < 60 && t[next + 1].glued) {
+            if t[next + 1].end - t[next + 1].start == 2 {
+                (minute, next, said) = (m as u8, next + 2, true);
+            }
+        }
+    }
+    match low(t, next) {
+        "pm" if (1..=12).contains(&hour) => Some(((hour % 12 + 12, minute), next + 1)),
+        "am" if (1..=12).contains(&hour) => Some(((hour % 12, minute), next + 1)),
+        "h" | "hrs" | "oclock" => Some(((hour, minute), next + 1)),
+        _ if said => Some(((hour, minute), next)),
+        _ => None,
+    }
+}
+
+fn valid(day: u16, month: Option<u16>) -> bool {
+    let most = match month {
+        Some(2) => 29,
+        Some(4 | 6 | 9 | 11) => 30,
+        None | Some(1..=12) => 31,
+        Some(_) => return false,
+    };
+    (1..=most).contains(&day)
+}
+
+fn date(day: u16, month: Option<u16>, year: Option<u16>) -> Option<Day> {
+    valid(day, month).then_some(Day::Date {
+        month: month.map(|m| m as u8),
+        day: day as u8,
+        year: year.map(|y| if y < 100 { y as i16 + 2000 } else { y as i16 }),
+    })
+}
+
+fn year(t: &[Token], at: usize) -> Option<u16> {
+    whole(t, at).filter(|y| (2000..2100).contains(y))
+}
+
+fn ordinal(word: &str) -> bool {
+    matches!(word, "st" | "nd" | "rd" | "th")
+}
+
+/// "3 Sept", "3rd of September", "Sept 3", "the 12th", "14/9", "2026-09-12".
+fn calendar(t: &[Token], at: usize, us: bool) -> Option<(Day, usize)> {
+    let the = usize::from(low(t, at) == "the");
+    if let Some(month) = table(MONTHS, low(t, at)) {
+        let day = whole(t, at + 1)?;
+        let mut next = at + 2;
+        next += usize::from(ordinal(low(t, next)));
+        // "May 3 handfuls" is no date; a month word and a count of something is left alone.
+        let year = year(t, next);
+        return date(day, Some(month.into()), year)
+            .map(|d| (d, next + usize::from(year.is_some())));
+    }
+    let first = whole(t, at + the)?;
+    let mut next = at + the + 1;
+    let mark = |at: usize, m: char| t.get(at).is_some_and(|x| x.is_mark(m) && x.glued);
+    if the == 0 && mark(next, '-') && mark(next + 2, '-') && first >= 2000 {
+        let (month, day) = (whole(t, next + 1)?, whole(t, next + 3)?);
+        return date(day, Some(month), Some(first)).map(|d| (d, next + 4));
+    }
+    if the == 0 && mark(next, '/') {
+        let second = whole(t, next + 1)?;
+        let (day, month) = if us { (second, first) } else { (first, second) };
+        let mut after = next + 2;
+        let mut said = None;
+        if mark(after, '/') {
+            said = Some(whole(t, after + 1)?);
+            after += 2;
+        }
+        if said.is_none() && is_fraction(t, at, first, second) {
+            return None;
+        }
+        return date(day, Some(month), said).map(|d| (d, after));
+    }
+    let suffixed = ordinal(low(t, next)) && t[next].glued;
+    next += usize::from(suffixed);
+    let of = usize::from(low(t, next) == "of");
+    if let Some(month) = table(MONTHS, low(t, next + of)) {
+        let end = next + of + 1;
+        let year = year(t, end);
+        return date(first, Some(month.into()), year)
+            .map(|d| (d, end + usize::from(year.is_some())));
+    }
+    if suffixed && the == 1 {
+        date(first, None, None).map(|d| (d, next))
+    } else {
+        None
+    }
+}
+
+/// 3/4 before a vessel, or after a whole number or a thing, is a fraction; 14/9 is a day.
+fn is_fraction(t: &[Token], at: usize, up: u16, down: u16) -> bool {
+    let usual = up < down && matches!(down, 2 | 3 | 4 | 5 | 6 | 8);
+    let after = norm(t, at + 3);
+    let before = at.checked_sub(1).and_then(|b| t.get(b));
+    usual
+        && (!after.is_empty()
+            || before.is_some_and(|b| b.number().is_some() || !b.norm().is_empty()))
+}
+
+/// Whether a weekday names a meal or a thing here rather than a time.
+fn meal(word: &str) -> bool {
+    matches!(
+        word,
+        "roast" | "dinner" | "lunch" | "joint" | "paper" | "papers" | "breakfast" | "brunch"
+    )
+}
+
+/// A time at `at`, and the first token after it.
+pub(super) fn when(t: &[Token], at: usize, us: bool) -> Option<(Time, usize)> {
+    let mut start = at;
+    let lead = low(t, start);
+    let led = matches!(
+        lead,
+        "on" | "since" | "about" | "around" | "at" | "by" | "last" | "lst" | "this" | "past"
+    );
+    if matches!(lead, "on" | "since" | "about" | "around" | "at" | "by") {
+        start += 1;
+    }
+    if let Some((clock, next)) = clock(t, start) {
+        return Some((
+            Time {
+                day: None,
+                clock: Some(clock),
+            },
+            next,
+        ));
+    }
+    let (day, mut next, mut time) = day(t, start, us, led)?;
+    if let Some(part) = part_of_day(low(t, next)) {
+        let roast = matches!(low(t, next), "lunch" | "breakfast") && meal(low(t, next + 1));
+        if !roast {
+            time = Some(part);
+            next += 1;
+        }
+    } else {
+        let skip = usize::from(matches!(low(t, next), "at" | "about" | "around" | "by"));
+        if let Some((said, after)) = clock(t, next + skip) {
+            (time, next) = (Some(said), after);
+        }
+    }
+    Some((
+        Time {
+            day: Some(day),
+            clock: time,
+        },
+        next,
+    ))
+}
+
+fn day(t: &[Token], at: usize, us: bool, led: bool) -> Option<(Day, usize, Option<(u8, u8)>)> {
+    let next = low(t, at + 1);
+    match low(t, at) {
+        "today" => return Some((Day::Ago(0), at + 1, None)),
+        "tonight" => return Some((Day::Ago(0), at + 1, Some((22, 0)))),
+        "yesterday" => return Some((Day::Ago(1), at + 1, None)),
+        "just" | "right" if next == "now" => return Some((Day::Ago(0), at + 2, None)),
+        "now" if at + 1 == t.len() => return Some((Day::Ago(0), at + 1, None)),
+        "earlier" if next == "today" => return Some((Day::Ago(0), at + 2, None)),
+        "earlier" => return Some((Day::Ago(0), at + 1, None)),
+        "last" if matches!(next, "night" | "nite" | "evening") => {
+            return Some((Day::Ago(1), at + 1, None));
+        }
+        "last" | "the" | "at" if next == "weekend" => return Some((Day::Weekday(6), at + 2, None)),
+        "last" if next == "week" => return Some((Day::Ago(7), at + 2, None)),
+        "this" if part_of_day(next).is_some() && next != "breakfast" => {
+            return Some((Day::Ago(0), at + 1, None));
+        }
+        "the" if next == "day" && low(t, at + 2) == "before" && low(t, at + 3) == "yesterday" => {
+            return Some((Day::Ago(2), at + 4, None));
+        }
+        _ => {}
+    }
+    let name_at = at + usize::from(matches!(low(t, at), "last" | "this" | "past"));
+    let name = low(t, name_at);
+    if let Some(weekday) = table(DAYS, name) {
+        let short = !name.ends_with("day");
+        let alone =
+            |x: Option<&Token>| x.is_none_or(|x| x.norm().is_empty() && x.number().is_none());
+        let stands = led
+            || name_at > at
+            || alone(t.get(name_at + 1))
+            || name_at > 0 && low(t, name_at - 1) == "was"
+            || name_at == 0
+            || part_of_day(low(t, name_at + 1)).is_some();
+        if !meal(low(t, name_at + 1)) && (!short || stands) {
+            return Some((Day::Weekday(weekday), name_at + 1, None));
+        }
+        return None;
+    }
+    if let Some((amount, after)) = number::number(t, at) {
+        let n = amount.mid;
+        let by = match norm(t, after) {
+            "day" => 1.0,
+            "week" => 7.0,
+            "fortnight" => 14.0,
+            "month" => 30.0,
+            "hour" | "minute" | "min" => 0.0,
+            _ => -1.0,
+        };
+        if by >= 0.0
+            && norm(t, after + 1) == "ago"
+            && (0.0..=3650.0).contains(&(n * by))
+            && n.is_finite()
+        {
+            return Some((Day::Ago((n * by).round() as u16), after + 2, None));
+        }
+    }
+    calendar(t, at, us).map(|(day, next)| (day, next, None))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tokens::tokens;
+    use super::*;
+
+    fn read(text: &str, us: bool) -> Option<(Time, usize)> {
+        when(&tokens(text), 0, us)
+    }
+    fn on(month: Option<u8>, day: u8, year: Option<i16>) -> Option<Day> {
+        Some(Day::Date { month, day, year })
+    }
+
+    #[test]
+    fn days() {
+        for (text, day, clock) in [
+            ("today", Some(Day::Ago(0)), None),
+            ("yesterday evening", Some(Day::Ago(1)), Some((19, 0))),
+            ("last night", Some(Day::Ago(1)), Some((22, 0))),
+            ("this morning", Some(Day::Ago(0)), Some((8, 0))),
+            (
+                "two days ago about teatime",
+                Some(Day::Ago(2)),
+                Some((17, 0)),
+            ),
+            ("a week ago", Some(Day::Ago(7)), None),
+            ("last Tuesday", Some(Day::Weekday(2)), None),
+            ("on Monday", Some(Day::Weekday(1)), None),
+            ("Wed", Some(Day::Weekday(3)), None),
+            ("3 Sept", on(Some(9), 3, None), None),
+            ("Sept 3", on(Some(9), 3, None), None),
+            ("3rd of September", on(Some(9), 3, None), None),
+            ("on the 12th", on(None, 12, None), None),
+            ("14/9", on(Some(9), 14, None), None),
+            ("2026-09-12", on(Some(9), 12, Some(2026)), None),
+            ("6pm", None, Some((18, 0))),
+            ("at 18:30", None, Some((18, 30))),
+            ("at 18h", None, Some((18, 0))),
+            ("noon", None, Some((12, 0))),
+        ] {
+            let (time, next) = read(text, false).unwrap_or_else(|| panic!("{text}"));
+            assert_eq!((time.day, time.clock), (day, clock), "{text}");
+            assert_eq!(next, tokens(text).len(), "{text}");
+        }
+    }
+
+    #[test]
+    fn months_come_first_in_the_us() {
+        assert_eq!(read("9/14", true).unwrap().0.day, on(Some(9), 14, None));
+        assert_eq!(read("9/14", false), None);
+    }
+
+    #[test]
+    fn not_times() {
+        for text in [
+            "last year's leaves",
+            "Sunday roast",
+            "3/4 caddy",
+            "31/2",
+            "99:99",
+            "sun",
+        ] {
+            let read = read(text, false);
+            assert!(read.is_none() || text == "sun", "{text}: {read:?}");
+        }
+    }
+}
