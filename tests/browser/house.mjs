@@ -1,0 +1,127 @@
+// What every test shares: the pages, a server with demo data, a browser.
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+
+export const PAGES = [
+  ['today', '/'],
+  ['add', '/add'],
+  ['chambers', '/chambers'],
+  ['look', '/look'],
+  ['stock', '/stock'],
+  ['log', '/log'],
+  ['workings', '/workings'],
+  ['household', '/household'],
+  ['start', '/start'],
+  ['more', '/more'],
+];
+
+export const SCHEMES = ['light', 'dark'];
+
+const BINARY = process.env.LOAMWRIGHT_BIN
+  ?? fileURLToPath(new URL('../../target/release/loamwright', import.meta.url));
+
+const PATIENCE_MS = 20_000;
+
+/** Starts the program with demo data and waits until it says where it listens. */
+export async function serve() {
+  // A home of its own, so that no journal of the person at this machine is touched.
+  const home = mkdtempSync(join(tmpdir(), 'loamwright-'));
+  const child = spawn(BINARY, ['demo', '--port', '0', '--no-open'], {
+    cwd: home,
+    env: { PATH: process.env.PATH, HOME: home, XDG_DATA_HOME: home, TZ: 'UTC', LANG: 'C.UTF-8' },
+    stdio: ['ignore', 'ignore', 'pipe'],
+  });
+  let said = '';
+  const url = await new Promise((resolve, reject) => {
+    const late = setTimeout(
+      () => fail(`no "listening on" line within ${PATIENCE_MS} ms`),
+      PATIENCE_MS,
+    );
+    const fail = (why) => {
+      clearTimeout(late);
+      child.kill('SIGKILL');
+      rmSync(home, { recursive: true, force: true });
+      reject(new Error(`${BINARY} demo: ${why}\n${said}`));
+    };
+    child.once('error', (error) => fail(error.message));
+    child.once('exit', (code, signal) => fail(`ended at once (${code ?? signal})`));
+    child.stderr.setEncoding('utf8').on('data', (text) => {
+      said += text;
+      const found = /listening on (http:\/\/127\.0\.0\.1:\d+)/.exec(said);
+      if (found) {
+        clearTimeout(late);
+        resolve(found[1]);
+      }
+    });
+  });
+  child.removeAllListeners('exit');
+  return {
+    url,
+    said: () => said,
+    async stop() {
+      if (child.exitCode === null && child.signalCode === null) {
+        const ended = new Promise((resolve) => child.once('exit', resolve));
+        child.kill('SIGTERM');
+        const hard = setTimeout(() => child.kill('SIGKILL'), 5_000);
+        await ended;
+        clearTimeout(hard);
+      }
+      rmSync(home, { recursive: true, force: true });
+    },
+  };
+}
+
+export function launch() {
+  return chromium.launch({
+    executablePath: '/usr/bin/chromium',
+    args: [
+      '--no-sandbox',
+      '--disable-dev-shm-usage',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+      '--no-first-run',
+    ],
+  });
+}
+
+/** Server and browser for one file of tests; `use(before, after)` wires them up. */
+export function stage(before, after) {
+  const on = {};
+  before(async () => {
+    on.server = await serve();
+    on.browser = await launch();
+  });
+  after(async () => {
+    await on.browser?.close();
+    await on.server?.stop();
+  });
+  return on;
+}
+
+/** Opens an address in a fresh context and hands the page over; the context is closed after. */
+export async function visit(on, path, options, look) {
+  const context = await on.browser.newContext({ viewport: { width: 390, height: 844 }, ...options });
+  try {
+    const page = await context.newPage();
+    page.setDefaultTimeout(10_000);
+    await open(page, on.server.url + path);
+    return await look(page, context);
+  } finally {
+    await context.close();
+  }
+}
+
+/** Goes to an address and insists on an HTML answer of 200. */
+export async function open(page, url) {
+  const answer = await page.goto(url, { waitUntil: 'load' });
+  const type = answer.headers()['content-type'] ?? 'no content type';
+  if (answer.status() !== 200 || !type.startsWith('text/html')) {
+    throw new Error(`${url} answered ${answer.status()} with ${type}`);
+  }
+  return answer;
+}
