@@ -102,8 +102,9 @@ pub(crate) fn has(line: &str, word: &str) -> bool {
     let open = word.starts_with(|c: char| c.is_alphanumeric());
     let shut = word.ends_with(|c: char| c.is_alphanumeric());
     line.match_indices(word).any(|(at, _)| {
-        !(open && joins(line[..at].chars().next_back()))
-            && !(shut && joins(line[at + word.len()..].chars().next()))
+        let longer = (open && joins(line[..at].chars().next_back()))
+            || (shut && joins(line[at + word.len()..].chars().next()));
+        !longer
     })
 }
 
