@@ -61,7 +61,9 @@ pub enum Cause {
 pub struct Answer {
     /// Whether the windows are reached.
     pub outcome: Outcome,
-    /// Slack of the best mix, before rounding to handfuls.
+    /// Least slack that any amounts reach.
+    pub least_slack: f64,
+    /// Slack of the mix chosen, before rounding to handfuls.
     pub slack: f64,
     /// Kilograms of each candidate, unrounded.
     pub exact: Vec<f64>,
@@ -78,18 +80,17 @@ pub struct Answer {
 /// Solves a problem.
 #[must_use]
 pub fn solve(problem: &Problem) -> Answer {
-    let slack = least_slack(problem);
-    let exact = problem
-        .least_mass(if slack > 0.0 { slack + EASE } else { 0.0 })
-        .unwrap_or_else(|| vec![0.0; problem.candidates.len()]);
-    let outcome = match slack {
-        s if s <= CLOSE => Outcome::Meets,
-        s if s <= 1.0 => Outcome::Compromise,
-        _ => Outcome::Cannot,
+    let least = least_slack(problem);
+    let (slack, exact) = worth_its_mass(problem, least);
+    let outcome = match (least, slack) {
+        (l, _) if l > 1.0 => Outcome::Cannot,
+        (_, s) if s <= CLOSE => Outcome::Meets,
+        _ => Outcome::Compromise,
     };
     let kg = in_handfuls(problem, &exact);
     Answer {
         outcome,
+        least_slack: least,
         slack,
         binding: binding(problem, slack, &exact),
         alone: alone(problem),
@@ -97,6 +98,40 @@ pub fn solve(problem: &Problem) -> Answer {
         exact,
         kg,
     }
+}
+
+/// The slack that balances distance from the windows against material: least t + Σq/Q₀ over t from the least
+/// slack to 1 (or to the mix as it is, where even the least is beyond 1). Golden-section search.
+fn worth_its_mass(problem: &Problem, least: f64) -> (f64, Vec<f64>) {
+    let nothing = || vec![0.0; problem.candidates.len()];
+    if least >= LOOSEST {
+        return (problem.slack(&problem.base), nothing());
+    }
+    let unit = problem.base.mass().max(1e-9);
+    let of = |t: f64| {
+        let q = problem.least_mass(if t > 0.0 { t + EASE } else { 0.0 });
+        q.map_or((f64::INFINITY, nothing()), |q| (t + q.iter().sum::<f64>() / unit, q))
+    };
+    let at_least = of(least);
+    let end = if least > 1.0 { problem.slack(&problem.base).max(least) } else { 1.0 };
+    let golden = 0.5 * (5f64.sqrt() - 1.0);
+    let (mut low, mut high) = (least, end);
+    let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
+    let (mut fa, mut fb) = (of(a).0, of(b).0);
+    while high - low > 1e-8 {
+        if fa <= fb {
+            (high, b, fb) = (b, a, fa);
+            a = high - golden * (high - low);
+            fa = of(a).0;
+        } else {
+            (low, a, fa) = (a, b, fb);
+            b = low + golden * (high - low);
+            fb = of(b).0;
+        }
+    }
+    let t = 0.5 * (low + high);
+    let inside = of(t);
+    if inside.0 < at_least.0 - 1e-7 { (t, inside.1) } else { (least, at_least.1) }
 }
 
 /// Least slack at which amounts exist.
