@@ -1,6 +1,9 @@
 //! The rules of the house, read off the tree: layers, banned calls, sizes, papers.
 
-#![allow(clippy::panic, reason = "a file that cannot be read fails the test by name")]
+#![allow(
+    clippy::panic,
+    reason = "a file that cannot be read fails the test by name"
+)]
 
 mod house {
     pub(crate) mod code;
