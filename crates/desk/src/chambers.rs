@@ -1,0 +1,173 @@
+//! What is in the chambers, and which one takes tonight's caddy?
+
+use std::collections::BTreeMap;
+
+use catalogue::Catalogue;
+use engine::blend::{Mixture, Portion};
+use journal::{Body, Chamber, Closed, Emptied, Fill, Measured, Page, PortionRow};
+use units::{Spread, ranges};
+
+use crate::answer::ChamberFacts;
+use crate::mix::facts;
+use crate::{Desk, Error, HOUSEHOLD, SEED};
+
+impl Desk {
+    /// The chamber of that name or id, case aside.
+    pub(crate) fn chamber_named(&self, name: &str) -> Result<Chamber, Error> {
+        let all = self.store()?.chambers(HOUSEHOLD)?;
+        let wanted = name.trim().to_lowercase();
+        let known: Vec<String> = all.iter().map(|c| c.name.clone().unwrap_or_else(|| c.id.clone())).collect();
+        all.into_iter()
+            .find(|c| {
+                c.id.to_lowercase() == wanted
+                    || c.name.as_ref().is_some_and(|n| n.to_lowercase() == wanted)
+            })
+            .ok_or_else(|| Error::NoChamber { name: crate::read::shortened(name), known })
+    }
+
+    /// The chamber to tip into: the one filling (the latest, if several are), else an empty one.
+    pub(crate) fn tip_into(&self) -> Result<Chamber, Error> {
+        let store = self.store()?;
+        let all = store.chambers(HOUSEHOLD)?;
+        let filling = store.filling(HOUSEHOLD)?;
+        let by_id = |id: &str| all.iter().find(|c| c.id == id).cloned();
+        if let Some(chamber) = filling.last().and_then(|f| by_id(&f.chamber)) {
+            return Ok(chamber);
+        }
+        for chamber in &all {
+            if store.contents(HOUSEHOLD, &chamber.id)?.is_none() {
+                return Ok(chamber.clone());
+            }
+        }
+        Err(Error::NoChamber {
+            name: "one that is filling or empty".into(),
+            known: all.iter().map(|c| c.name.clone().unwrap_or_else(|| c.id.clone())).collect(),
+        })
+    }
+
+    pub(crate) fn chamber_portions<'a>(
+        &self,
+        catalogue: &'a Catalogue,
+        chamber: &str,
+    ) -> Result<Vec<Portion<'a>>, Error> {
+        let contents = self.store()?.contents(HOUSEHOLD, chamber)?;
+        Ok(contents.map(|(_, rows)| weighed(catalogue, &rows)).unwrap_or_default())
+    }
+
+    /// Every chamber as it stands.
+    ///
+    /// # Errors
+    /// As the journal's.
+    pub fn chambers(&self) -> Result<Vec<ChamberFacts>, Error> {
+        let store = self.store()?;
+        let catalogue = self.catalogue();
+        let levels = self.levels()?;
+        let zone = self.zone();
+        let today = self.clock.now(&zone).date();
+        let mut all = Vec::new();
+        for chamber in store.chambers(HOUSEHOLD)? {
+            let contents = store.contents(HOUSEHOLD, &chamber.id)?;
+            let (state, since, rows): (_, _, Vec<PortionRow>) = match &contents {
+                None => ("empty", None, Vec::new()),
+                Some((fill, rows)) => (state(fill), Some(began(fill, &zone)), rows.clone()),
+            };
+            let mixture = Mixture::of(&weighed(&catalogue, &rows), SEED);
+            let mut kinds: BTreeMap<String, f64> = BTreeMap::new();
+            for row in &rows {
+                let name = catalogue.get(&row.portion.material).map_or(&row.portion.material, |m| &m.name);
+                *kinds.entry(name.clone()).or_default() += row.portion.kg.mid;
+            }
+            let mut kinds: Vec<_> = kinds.into_iter().collect();
+            kinds.sort_by(|a, b| b.1.total_cmp(&a.1));
+            kinds.truncate(6);
+            let started = contents.as_ref().map(|(fill, _)| fill.started);
+            all.push(ChamberFacts {
+                level: levels
+                    .get(&chamber.id)
+                    .filter(|(at, _)| started.is_some_and(|s| *at >= s))
+                    .map(|(at, level)| {
+                        (*level, at.to_zoned_datetime(zone.clone()).strftime("%-d %B").to_string())
+                    }),
+                name: chamber.name.unwrap_or_else(|| chamber.id.clone()),
+                id: chamber.id,
+                litres: chamber.litres,
+                state,
+                days: since.map(|s| i64::from((today - s).get_days())),
+                since: since.map(|s| s.strftime("%-d %B %Y").to_string()),
+                portions: rows.len(),
+                went_in: (!mixture.is_empty()).then(|| facts(&mixture)),
+                kinds,
+            });
+        }
+        Ok(all)
+    }
+
+    /// The latest level reading of each chamber, % of the chamber.
+    fn levels(&self) -> Result<BTreeMap<String, (jiff::Timestamp, f64)>, Error> {
+        let page = Page { kind: Some("reading".into()), ..Page::default() };
+        let mut latest = BTreeMap::new();
+        for entry in self.store()?.history(HOUSEHOLD, &page)? {
+            if let Some(Body::Reading(reading)) = entry.body.known() {
+                if let (Some(chamber), Some(Measured::Number(level))) =
+                    (&reading.chamber, reading.values.get("level_pct"))
+                {
+                    latest.insert(chamber.clone(), (entry.at, *level));
+                }
+            }
+        }
+        Ok(latest)
+    }
+
+    /// Closes a chamber: it takes no more.
+    ///
+    /// # Errors
+    /// A chamber that is empty or closed already.
+    pub fn close(&self, name: &str, key: Option<&str>) -> Result<String, Error> {
+        let chamber = self.chamber_named(name)?;
+        let contents = self.store()?.contents(HOUSEHOLD, &chamber.id)?;
+        let reason = match contents.as_ref().map(|(fill, _)| state(fill)) {
+            Some("filling") => {
+                return Ok(self.write(Body::Closed(Closed { chamber: chamber.id }), None, key)?.id.to_string());
+            }
+            Some(_) => "is closed already; empty it when it is done",
+            None => "is empty; there is nothing to close",
+        };
+        Err(Error::BadSetting { field: chamber.name.unwrap_or(chamber.id), reason: reason.into() })
+    }
+
+    /// Empties a chamber, with the litres that came out if they were counted.
+    ///
+    /// # Errors
+    /// A chamber that is empty already; litres out of range.
+    pub fn empty(&self, name: &str, litres: Option<f64>, key: Option<&str>) -> Result<String, Error> {
+        litres.map(|l| ranges::CHAMBER_L.check(l)).transpose()?;
+        let chamber = self.chamber_named(name)?;
+        if self.store()?.contents(HOUSEHOLD, &chamber.id)?.is_none() {
+            return Err(Error::BadSetting {
+                field: chamber.name.unwrap_or(chamber.id),
+                reason: "is empty already; nothing was recorded".into(),
+            });
+        }
+        Ok(self.write(Body::Emptied(Emptied { chamber: chamber.id, litres }), None, key)?.id.to_string())
+    }
+}
+
+fn weighed<'a>(catalogue: &'a Catalogue, rows: &[PortionRow]) -> Vec<Portion<'a>> {
+    rows.iter()
+        .filter_map(|row| {
+            let kg = row.portion.kg;
+            Some(Portion {
+                material: catalogue.get(&row.portion.material)?,
+                kg: Spread::new(kg.low, kg.mid, kg.high),
+            })
+        })
+        .collect()
+}
+
+fn state(fill: &Fill) -> &'static str {
+    if fill.closed.is_some() { "closed" } else { "filling" }
+}
+
+fn began(fill: &Fill, zone: &jiff::tz::TimeZone) -> jiff::civil::Date {
+    fill.since.unwrap_or_else(|| fill.started.to_zoned_datetime(zone.clone()).date())
+}

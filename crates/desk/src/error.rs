@@ -1,0 +1,98 @@
+//! What can go wrong at the desk, as facts.
+
+use thiserror::Error;
+
+/// Why a use case gave no answer.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// The compiled-in tables do not hold.
+    #[error("the built-in tables are damaged: {0}")]
+    Catalogue(#[from] catalogue::BadData),
+    /// A row of own figures cannot be used.
+    #[error("own figures, {0}")]
+    Own(#[from] catalogue::OwnError),
+    /// The journal refused.
+    #[error(transparent)]
+    Journal(#[from] journal::Error),
+    /// The entry is too long.
+    #[error(transparent)]
+    TooLong(#[from] catalogue::entry::TooLong),
+    /// A number is out of its range.
+    #[error(transparent)]
+    Range(#[from] units::OutOfRange),
+    /// This desk remembers nothing.
+    #[error("nothing is kept here; name a place with --data DIR")]
+    NoJournal,
+    /// Nothing in the entry was understood.
+    #[error("nothing understood in `{text}`{}", near_text(.near))]
+    NothingUnderstood {
+        /// The entry.
+        text: String,
+        /// Near material names.
+        near: Vec<String>,
+    },
+    /// A thing that stays out of any compost.
+    #[error("{name} stays out: {caution} Nothing was recorded; leave it out and send the rest again")]
+    Refused {
+        /// Its name.
+        name: String,
+        /// Why.
+        caution: String,
+    },
+    /// No chamber of that name.
+    #[error("no chamber called `{name}`; there {}", chambers_text(.known))]
+    NoChamber {
+        /// The name given.
+        name: String,
+        /// Names there are.
+        known: Vec<String>,
+    },
+    /// A date that does not exist or lies ahead.
+    #[error("`{0}` is not a day up to today; say it as `3 Sept` or `2 days ago`")]
+    BadDay(String),
+    /// Something needed for a target is not known.
+    #[error("{material}: its {what} is not known, so the target cannot be computed; give it in your own figures")]
+    Unknown {
+        /// Material name.
+        material: String,
+        /// Property.
+        what: String,
+    },
+    /// A target or option that does not read.
+    #[error("`{given}` is not a target; write water=60, cn=30 or both with a comma")]
+    BadTarget {
+        /// As given.
+        given: String,
+    },
+    /// Nothing to undo.
+    #[error("nothing to undo")]
+    NothingToUndo,
+    /// No number or entry has that id.
+    #[error("nothing here has the id `{0}`; ids stand beside numbers, as coffee-grounds.nitrogen_pct_dry")]
+    NoSuchId(String),
+    /// A setting that cannot be.
+    #[error("{field}: {reason}")]
+    BadSetting {
+        /// Which.
+        field: String,
+        /// Why, and the way out.
+        reason: String,
+    },
+}
+
+fn near_text(near: &[String]) -> String {
+    if near.is_empty() {
+        "; say a thing and an amount, as `full caddy, 3 handfuls card`".into()
+    } else {
+        format!("; did you mean {}?", near.join(", "))
+    }
+}
+
+fn chambers_text(known: &[String]) -> String {
+    match known {
+        [] => "is none yet; name one on the household page".into(),
+        [one] => format!("is {one}"),
+        many => format!("are {}", many.join(" and ")),
+    }
+}

@@ -1,0 +1,139 @@
+//! The desk: one file for each thing the gardener wants.
+//!
+//! Time, place and seed enter here and nowhere else. A use case takes words, asks the catalogue, the
+//! engine and the journal, and gives back facts; the surfaces in `app` make sentences, pages and JSON of
+//! them. No markup, no SQL and no equation stands in this crate.
+
+mod add;
+mod answer;
+mod chambers;
+mod clock;
+mod demo;
+mod dose;
+mod error;
+mod household;
+mod log;
+mod look_up;
+mod mix;
+mod read;
+mod stock;
+mod today;
+mod undo;
+mod why;
+
+pub use answer::{
+    AddAnswer, ChamberFacts, DoseAnswer, DoseLine, FigureFacts, LedBy, ListFacts, LogLine, LookAnswer,
+    MatchFacts, Mix, MixAnswer, Named, Nearby, Line, Reading, StockLine, TodayAnswer, WhyAnswer,
+};
+pub use clock::Clock;
+pub use demo::{TONIGHT, demo_clock};
+pub use dose::DoseAsk;
+pub use error::Error;
+pub use household::{Household, HouseholdChange};
+
+use std::path::Path;
+use std::sync::{Arc, RwLock};
+
+use catalogue::{Catalogue, OwnRow};
+use journal::{Sqlite, Store};
+
+/// Seed of every spread shown; the same entry gives the same digits.
+pub(crate) const SEED: u64 = 0x10a3;
+/// The household of a single-household journal.
+pub(crate) const HOUSEHOLD: &str = "home";
+
+/// Everything a surface needs to answer.
+pub struct Desk {
+    base: Arc<Catalogue>,
+    laid: RwLock<Arc<Catalogue>>,
+    file_rows: Vec<OwnRow>,
+    store: Option<Box<dyn Store>>,
+    clock: Clock,
+    demo: bool,
+}
+
+impl std::fmt::Debug for Desk {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Desk").field("store", &self.store.is_some()).field("demo", &self.demo).finish()
+    }
+}
+
+impl Desk {
+    /// A desk without a journal: looks up, mixes and doses; remembers nothing.
+    ///
+    /// # Errors
+    /// [`Error::Catalogue`] if the compiled-in tables do not hold.
+    pub fn without_journal(own_csv: Option<&str>) -> Result<Self, Error> {
+        Self::new(None, own_csv, Clock::System, false)
+    }
+
+    /// A desk over the journal in `file`, made if it is not there.
+    ///
+    /// # Errors
+    /// As the journal's: a foreign, damaged, newer or busy file, each with the way out.
+    pub fn open(file: &Path, own_csv: Option<&str>) -> Result<Self, Error> {
+        let store = Sqlite::open(file)?;
+        Self::new(Some(Box::new(store)), own_csv, Clock::System, false)
+    }
+
+    /// The invented demo household, in memory, on its fixed day.
+    ///
+    /// # Errors
+    /// [`Error`] if the demo's own entries do not read; a test makes sure they do.
+    pub fn demo() -> Result<Self, Error> {
+        let store = Sqlite::open_memory()?;
+        let desk = Self::new(Some(Box::new(store)), None, demo_clock(), true)?;
+        desk.write_demo()?;
+        Ok(desk)
+    }
+
+    fn new(
+        store: Option<Box<dyn Store>>,
+        own_csv: Option<&str>,
+        clock: Clock,
+        demo: bool,
+    ) -> Result<Self, Error> {
+        let base = Arc::new(Catalogue::load()?);
+        let file_rows = own_csv.map(catalogue::read_own).transpose()?.unwrap_or_default();
+        let desk = Self {
+            laid: RwLock::new(Arc::clone(&base)),
+            base,
+            file_rows,
+            store,
+            clock,
+            demo,
+        };
+        desk.lay_own()?;
+        Ok(desk)
+    }
+
+    /// Lays the household's own figures, then those of a file, over the catalogue.
+    pub(crate) fn lay_own(&self) -> Result<(), Error> {
+        let mut rows = self.stored_own()?;
+        rows.extend(self.file_rows.iter().cloned());
+        let laid = if rows.is_empty() { Arc::clone(&self.base) } else { Arc::new(self.base.with_own(&rows)?) };
+        if let Ok(mut place) = self.laid.write() {
+            *place = laid;
+        }
+        Ok(())
+    }
+
+    /// The catalogue as this household sees it.
+    pub(crate) fn catalogue(&self) -> Arc<Catalogue> {
+        self.laid.read().map_or_else(|_| Arc::clone(&self.base), |laid| Arc::clone(&laid))
+    }
+
+    pub(crate) fn store(&self) -> Result<&dyn Store, Error> {
+        self.store.as_deref().ok_or(Error::NoJournal)
+    }
+
+    /// Whether this is the invented household.
+    pub fn is_demo(&self) -> bool {
+        self.demo
+    }
+
+    /// Today's date where the household lives, as `18 September 2026`.
+    pub fn today_text(&self) -> String {
+        self.clock.now(&self.zone()).strftime("%-d %B %Y").to_string()
+    }
+}

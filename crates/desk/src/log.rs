@@ -1,0 +1,107 @@
+//! What happened?
+
+use journal::{Body, Entry, Measured, Page, Recorded};
+
+use crate::answer::LogLine;
+use crate::{Desk, Error, HOUSEHOLD};
+
+impl Desk {
+    /// The latest entries, newest first; `after` is the id of the last line of the page before.
+    ///
+    /// # Errors
+    /// As the journal's; an unknown `after`.
+    pub fn log(&self, most: u32, after: Option<&str>) -> Result<Vec<LogLine>, Error> {
+        let page = Page {
+            after: after.map(str::parse).transpose()?,
+            limit: Some(most.clamp(1, 500)),
+            reverse: true,
+            undone: true,
+            ..Page::default()
+        };
+        let names = self.chamber_names()?;
+        Ok(self.store()?.history(HOUSEHOLD, &page)?.iter().map(|e| self.log_line(e, &names)).collect())
+    }
+
+    pub(crate) fn chamber_names(&self) -> Result<Vec<(String, String)>, Error> {
+        let chambers = self.store()?.chambers(HOUSEHOLD)?;
+        Ok(chambers.into_iter().map(|c| (c.id.clone(), c.name.unwrap_or(c.id))).collect())
+    }
+
+    pub(crate) fn log_line(&self, entry: &Entry, names: &[(String, String)]) -> LogLine {
+        let (text, unknown) = match &entry.body {
+            Recorded::Known(body) => said(body),
+            Recorded::Unknown { .. } => ("written by a newer program; kept as it is".into(), Vec::new()),
+        };
+        let chamber = entry.body.known().and_then(Body::chamber).map(|id| {
+            names.iter().find(|(known, _)| known == id).map_or_else(|| id.to_owned(), |(_, name)| name.clone())
+        });
+        LogLine {
+            id: entry.id.to_string(),
+            at: self.moment(entry.at),
+            kind: entry.kind.clone(),
+            chamber,
+            text,
+            unknown,
+            undone: entry.undone_by.is_some(),
+            corrected: entry.corrected_by.is_some(),
+        }
+    }
+
+    /// Everything, as lines of JSON.
+    ///
+    /// # Errors
+    /// As the journal's.
+    pub fn export(&self, out: &mut dyn std::io::Write) -> Result<(), Error> {
+        Ok(journal::export(self.store()?, HOUSEHOLD, out)?)
+    }
+
+    /// Takes an export in, whole or not at all; gives how many entries were new.
+    ///
+    /// # Errors
+    /// The first line that cannot be used; nothing is imported then.
+    pub fn import(&self, input: &mut dyn std::io::BufRead) -> Result<usize, Error> {
+        let done = journal::import(self.store()?, input)?;
+        self.lay_own()?;
+        Ok(done.written)
+    }
+}
+
+fn said(body: &Body) -> (String, Vec<String>) {
+    let plain = |text: &str| (text.to_owned(), Vec::new());
+    match body {
+        Body::PutIn(it) => (it.text.clone(), it.unknown.clone()),
+        Body::Opened(it) => match it.level {
+            Some(level) => plain(&format!("record began, about {:.0} % full", level * 100.0)),
+            None => plain("record began"),
+        },
+        Body::Closed(_) => plain("closed"),
+        Body::Emptied(it) => match it.litres {
+            Some(litres) => plain(&format!("emptied, {litres:.0} L")),
+            None => plain("emptied"),
+        },
+        Body::StockSet(it) => match (it.litres, it.kg) {
+            (Some(litres), _) => plain(&format!("{} counted: {litres:.0} L", it.material)),
+            (_, Some(kg)) => plain(&format!("{} counted: {kg:.1} kg", it.material)),
+            _ => plain(&format!("{} counted", it.material)),
+        },
+        Body::StockMoved(it) => plain(&it.why),
+        Body::OwnFigures(it) => plain(&format!("own figures for {}", it.name.as_ref().unwrap_or(&it.material))),
+        Body::HouseholdSet(_) => plain("settings changed"),
+        Body::ChamberSet(_) => plain("chamber set"),
+        Body::Reading(it) if !it.text.is_empty() => plain(&it.text),
+        Body::Reading(it) => {
+            let values: Vec<String> = it
+                .values
+                .iter()
+                .map(|(name, value)| match value {
+                    Measured::Number(n) => format!("{name} {n}"),
+                    Measured::Text(t) => format!("{name} {t}"),
+                })
+                .collect();
+            (values.join(", "), Vec::new())
+        }
+        Body::Note(it) => plain(&it.text),
+        Body::Undone(_) => plain("undone"),
+        Body::Corrected(_) => plain("corrected"),
+    }
+}
