@@ -72,6 +72,8 @@ pub(super) struct Assembler<'a> {
     segment: usize,
     denied: Option<usize>,
     instead: bool,
+    /// The last thing said was not understood: a bare amount belongs to it.
+    last_unknown: bool,
 }
 
 const SCRAPS: &str = "mixed-kitchen-scraps";
@@ -99,6 +101,7 @@ impl<'a> Assembler<'a> {
             segment: 0,
             denied: None,
             instead: false,
+            last_unknown: false,
         }
     }
 
@@ -238,6 +241,17 @@ impl<'a> Assembler<'a> {
             self.forget();
             return;
         }
+        if self.sheet.drafts.last().is_some_and(|d| d.to > from) {
+            return;
+        }
+        // "charcoal briquette ash": the second word says no more than the first.
+        let touches = at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
+        if let (true, Some(last)) = (touches, self.sheet.drafts.last_mut()) {
+            if last.to == from && last.thing.may_be.iter().all(|id| found.may_be.contains(id)) {
+                last.to = to;
+                return self.forget();
+            }
+        }
         let single = |words: &str| !words.contains(' ');
         let touching =
             at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
@@ -306,6 +320,7 @@ impl<'a> Assembler<'a> {
             }
         }
         self.sheet.drafts.push(draft);
+        self.last_unknown = false;
         self.linked = false;
     }
 
@@ -322,8 +337,25 @@ impl<'a> Assembler<'a> {
             .copied()
             .take_while(|w| !lexicon::PART.contains(w))
             .collect();
-        let found = thing(self.catalogue, &format!("{} {part}", base.join(" ")));
+        let touching = last.to == from && pending.is_none();
+        let found = [base.join(" "), words[0].to_owned()]
+            .iter()
+            .find_map(|base| thing(self.catalogue, &format!("{base} {part}")));
         let Some(found) = found.filter(|_| !base.is_empty() && self.denied.is_none()) else {
+            if touching && self.ends_in(&last.thing.may_be, part) {
+                if let Some(last) = self.sheet.drafts.last_mut() {
+                    last.to = to;
+                }
+                return self.forget();
+            }
+            if touching && self.denied.is_none() {
+                // "pizza crusts" are no pizza: the whole group is not known.
+                let (start, ids) = (last.from, last.thing.may_be.clone());
+                self.sheet.drafts.pop();
+                self.sheet.unknown.push((start, to, ids));
+                self.last_unknown = true;
+                return self.forget();
+            }
             return self.unread(from, to);
         };
         if found.may_be == last.thing.may_be && pending.is_none() {
@@ -356,6 +388,15 @@ impl<'a> Assembler<'a> {
         self.pending = None;
         self.push(draft);
         self.forget();
+    }
+
+    /// Whether some name of this material ends in the part: "coffee ground" for "cofee grounds".
+    fn ends_in(&self, ids: &[String], part: &str) -> bool {
+        let [id] = ids else { return false };
+        let Some(&at) = self.catalogue.by_id.get(id) else { return false };
+        self.catalogue.words.iter().any(|(group, to)| {
+            to.contains(&at) && group.strip_suffix(part).is_some_and(|rest| rest.ends_with(' '))
+        })
     }
 
     fn forget(&mut self) {
@@ -442,6 +483,7 @@ impl<'a> Assembler<'a> {
             Some(last) => last.1 = to,
             None => self.sheet.unknown.push((start, to, Vec::new())),
         }
+        self.last_unknown = true;
     }
 
     fn time(&mut self, time: super::when::Time, from: usize, to: usize) {
@@ -531,11 +573,24 @@ impl<'a> Assembler<'a> {
                 return;
             }
         }
+        if self.last_unknown && !matches!(p.unit, Some(Unit::Caddy(_))) {
+            // "salsa, half a cup": the amount goes where the thing goes.
+            if let Some(last) = self.sheet.unknown.last_mut() {
+                last.1 = last.1.max(p.to);
+            }
+            return;
+        }
         let bare_caddy = matches!(p.unit, Some(Unit::Caddy(_))) || p.caddy;
         if let Some(last) = self.sheet.drafts.last_mut() {
             let open = last.amount.is_none() || last.amount.is_some_and(|a| a.article);
             let says = p.unit.is_some() || p.amount.is_some_and(|a| !a.article);
-            let fits = last.unit.is_none() && open && says && !last.vessel;
+            let own_name = matches!(p.unit, Some(Unit::Count(_)))
+                && thing(self.catalogue, self.tokens.get(p.to - 1).map_or("", Token::norm)).is_some();
+            let fits = last.unit.is_none()
+                && open
+                && says
+                && !last.vessel
+                && (in_segment || !own_name);
             if fits && (in_segment || !bare_caddy) {
                 (last.amount, last.unit) = (
                     p.amount.or(last.amount).or(Some(Amount::exact(1.0))),

@@ -121,6 +121,13 @@ impl<'a> Scale<'a> {
         }
     }
 
+    /// The size of a spoken vessel in the table of measures.
+    fn vessel(&self, name: &str) -> Option<f64> {
+        let unit = name.strip_prefix("a ").or(name.strip_prefix("an "))?;
+        let mut all = self.catalogue.measures.iter();
+        all.find(|m| m.material.is_none() && m.unit == unit && m.grams.is_none())?.litres
+    }
+
     fn rows(&self, material: &Material) -> impl Iterator<Item = &'a Measure> {
         let id = material.id.clone();
         self.catalogue
@@ -276,6 +283,11 @@ impl<'a> Scale<'a> {
         if amount.is_none() && unit.is_none() {
             return self.usual(material, words);
         }
+        if amount.is_none() {
+            let one = self.portion(material, words, Some(Amount::exact(1.0)), unit);
+            let note = one.assumed.clone().unwrap_or_else(|| "one, as no number was said".into());
+            return one.note(note);
+        }
         let n = amount.unwrap_or(Amount::exact(1.0));
         let by = Spread::new(n.low, n.mid, n.high);
         match unit {
@@ -287,6 +299,7 @@ impl<'a> Scale<'a> {
                 guessed,
                 ..
             }) => {
+                let litres = guessed.and_then(|name| self.vessel(name)).unwrap_or(litres);
                 let portion = self.by_volume(material, times(about(litres, doubt), by));
                 match guessed {
                     Some(name) => portion.note(format!("{name} taken as {litres} L")),

@@ -206,7 +206,7 @@ pub(super) const PLACE: &[&str] = &[
     "bed",
     "field",
     "cleanup",
-    "leftover",
+    "roast",
     "tea",
     "market",
     "grocery",
@@ -343,6 +343,11 @@ pub(super) const WITHOUT: &[&str] = &[
 
 /// Words that deny.
 pub(super) const NOT: &[&str] = &["no", "not", "without", "except", "minus"];
+
+/// Whether a word only joins or fills.
+pub(super) fn is_small(word: &str) -> bool {
+    [FILLER, JOINT, NOT, PUT].iter().any(|list| list.contains(&word))
+}
 
 /// Whether "x" stands here without a number behind it.
 pub(super) fn is_x_alone(tokens: &[super::tokens::Token], at: usize) -> bool {

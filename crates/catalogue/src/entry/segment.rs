@@ -62,7 +62,7 @@ pub(super) struct Part {
 
 /// Words between the content words of a group: "crusts off the bread".
 const INNER: &[&str] = &[
-    "the", "a", "an", "some", "of", "off", "from", "my", "our", "out", "that", "in",
+    "the", "a", "an", "some", "of", "off", "from", "my", "our", "out", "that", "in", "worth",
 ];
 
 pub(super) struct Scanner<'a> {
@@ -226,7 +226,8 @@ impl Scanner<'_> {
                     ..
                 })
             ) || self.sized_gap(&all);
-            let (what, to) = self.part(at, after_number);
+            let touching = matches!(all.last(), Some(Part { what: What::Thing(_), .. }));
+            let (what, to) = self.part(at, after_number, touching);
             let to = to.clamp(at + 1, self.tokens.len());
             // "made a big curry with": the dish is not what goes in.
             let made = what == What::Cook && lexicon::MADE.contains(&self.low(at));
@@ -286,7 +287,7 @@ impl Scanner<'_> {
         end
     }
 
-    fn part(&self, at: usize, after_number: bool) -> (What, usize) {
+    fn part(&self, at: usize, after_number: bool, touching: bool) -> (What, usize) {
         let token = &self.tokens[at];
         let us = self.hands.us;
         if let Some((name, to)) = self.chamber_at.get(at).and_then(Option::as_ref) {
@@ -304,6 +305,15 @@ impl Scanner<'_> {
             self.longest(at)
         };
         let words = longest.as_ref().map_or(0, |(_, to)| to - at);
+        // "spent tea leaves" are tea leaves, not spent tea; "leftover coleslaw" is coleslaw.
+        if lexicon::ADJECTIVE.contains(&token.low()) {
+            let behind = self.longest(at + 1).map(|(_, to)| to);
+            let next = self.norm(at + 1);
+            let leads = words == 1 && !next.is_empty() && !lexicon::is_small(next);
+            if behind.is_some_and(|to| to > at + words) || leads {
+                return (What::Adjective, at + 1);
+            }
+        }
         if words >= 2 {
             if let Some((thing, to)) = longest {
                 return (What::Thing(thing), to);
@@ -323,7 +333,9 @@ impl Scanner<'_> {
         if let Some((unit, to)) = unit::unit(self.tokens, at, after_number, us) {
             // "two sticks of celery" counts; "sticks" alone is a thing of its own.
             let counted = matches!(unit, Unit::Count(_)) && longest.is_some();
-            if !counted || self.norm(to) == "of" || after_number && self.longest(to).is_some() {
+            // "broccoli stalk" is a part of it, "4 stalks of broccoli" a count.
+            let part = touching && lexicon::PART.contains(&token.norm());
+            if !part && (!counted || after_number || matches!(self.norm(to), "of" | "from")) {
                 return (What::Unit(unit), to);
             }
         }
@@ -331,7 +343,8 @@ impl Scanner<'_> {
             return (What::PartOf(parts), to);
         }
         if let Some((thing, to)) = longest {
-            if !matches!(token.low(), "down" | "like") {
+            let part = touching && self.norm(at) == "leaf" && thing.words == "leaf";
+            if !matches!(token.low(), "down" | "like") && !part {
                 return (What::Thing(thing), to);
             }
         }
@@ -343,6 +356,14 @@ impl Scanner<'_> {
         let three = (self.low(at), self.low(at + 1), self.low(at + 2));
         Some(match three {
             ("on", "top", _) => (What::Filler, at + 2),
+            // A meal is where it came from, not what it is.
+            (
+                "sunday" | "xmas" | "christmas" | "thanksgiving" | "easter" | "for",
+                "roast" | "dinner" | "lunch" | "breakfast" | "tea" | "supper",
+                _,
+            ) => (What::Filler, at + 2),
+            ("dog" | "cat" | "hair" | "pet", "brush", _) => (What::Filler, at + 2),
+            ("for", ..) if self.guests(at + 1) => (What::Filler, at + 2),
             ("let", "me", "think") | ("made", "up", "of") => (What::Filler, at + 3),
             ("no" | "sorry" | "actually", "wait" | "sorry", _)
             | ("make" | "scratch", "that", _) => (What::Instead, at + 2),
@@ -354,6 +375,13 @@ impl Scanner<'_> {
                 (What::Own, at + 2)
             }
             _ => return None,
+        })
+    }
+
+    /// "dinner for eight": people, not an amount.
+    fn guests(&self, at: usize) -> bool {
+        number::number(self.tokens, at).is_some_and(|(amount, to)| {
+            !amount.article && self.tokens.get(to).is_none_or(|t| t.norm().is_empty())
         })
     }
 

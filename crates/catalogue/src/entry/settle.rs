@@ -36,7 +36,7 @@ impl Settler<'_> {
         let shares = self.shares(&drafts);
         for (draft, share) in drafts.iter().zip(shares) {
             let Some((by, vessel)) = share else { continue };
-            if draft.thing.may_be.len() > 1 {
+            if draft.thing.may_be.len() > 1 && self.plain(draft).is_none() {
                 let text = self.quote(draft.from, draft.to);
                 entry.ambiguous.push(Ambiguous {
                     text,
@@ -65,6 +65,37 @@ impl Settler<'_> {
             entry.unknown.push(Unread { text, near });
         }
         entry
+    }
+
+    /// What a word with several meanings means here: "husks from 8 ears of corn", eggs that were cooked.
+    fn plain(&self, draft: &Draft) -> Option<&Material> {
+        if draft.thing.may_be.len() < 2 {
+            return None;
+        }
+        let words = draft.thing.words.as_str();
+        if let Some(part) = &draft.part {
+            let named = self.named(words, part)?;
+            return self.catalogue.get(named.may_be.first()?);
+        }
+        if !draft.cooked {
+            return None;
+        }
+        let rows = self.catalogue.bought();
+        if let Some(row) = rows.iter().find(|b| b.word == words) {
+            return self.catalogue.get(&row.material);
+        }
+        let mut eaten = draft.thing.may_be.iter().filter(|id| rows.iter().any(|b| b.material == **id));
+        match (eaten.next(), eaten.next()) {
+            (Some(one), None) => self.catalogue.get(one),
+            _ => None,
+        }
+    }
+
+    /// The material that a food and its part name together.
+    fn named(&self, words: &str, part: &str) -> Option<super::segment::Thing> {
+        part.split(" and ").chain([part]).find_map(|p| {
+            thing(self.catalogue, &format!("{words} {p}")).filter(|t| t.may_be.len() == 1)
+        })
     }
 
     fn quote(&self, from: usize, to: usize) -> String {
@@ -166,7 +197,10 @@ impl Settler<'_> {
             catalogue: self.catalogue,
             hands: self.hands,
         };
-        let own = self.catalogue.get(draft.thing.may_be.first()?)?;
+        let own = match self.plain(draft) {
+            Some(material) => material,
+            None => self.catalogue.get(draft.thing.may_be.first()?)?,
+        };
         let words = draft.thing.words.as_str();
         let (material, portion) = match (&draft.part, vessel) {
             (_, Some(vessel)) => {
@@ -198,19 +232,23 @@ impl Settler<'_> {
     ) -> (&'m Material, Portion) {
         let words = draft.thing.words.as_str();
         let bought = self.bought(words, &own.id);
-        let named = part.split(" and ").chain([part]).find_map(|p| {
-            thing(self.catalogue, &format!("{words} {p}")).filter(|t| t.may_be.len() == 1)
-        });
+        let named = self.named(words, part);
         let material = named
             .as_ref()
             .and_then(|t| self.catalogue.get(&t.may_be[0]))
             .or_else(|| bought.and_then(|b| self.catalogue.get(&b.material)))
             .unwrap_or(own);
-        let refuse = bought.and_then(|b| scale.refuse(material, b, draft.amount, draft.unit));
-        let said = named.map_or_else(|| format!("{words} {part}"), |t| t.words);
-        let portion =
-            refuse.unwrap_or_else(|| scale.portion(material, &said, draft.amount, draft.unit));
-        (material, portion)
+        let row = bought.filter(|b| b.material == material.id);
+        if let Some(portion) =
+            row.and_then(|b| scale.refuse(material, b, draft.amount, draft.unit))
+        {
+            return (material, portion);
+        }
+        let Some(named) = named else {
+            // "crusts from a loaf": not the loaf, and how much of it is not known.
+            return (material, scale.portion(material, &format!("{words} {part}"), None, None));
+        };
+        (material, scale.portion(material, &named.words, draft.amount, draft.unit))
     }
 
     fn said<'m>(

@@ -57,6 +57,7 @@ impl Book {
         self.words.contains(token.norm())
             || self.words.contains(token.low())
             || unit::is_unit_word(token.norm())
+            || when::knows(token.low())
             || number::number(std::slice::from_ref(token), 0).is_some()
     }
 

@@ -95,13 +95,13 @@ fn customary(us: bool, american: f64, other: f64) -> Unit {
 /// Words for one unit. Sizes of vessels are common practice, judged where the doubt is wide.
 fn by_word(word: &str, us: bool) -> Option<Unit> {
     Some(match word {
-        "kg" | "kilo" | "kilogram" | "kilogramme" => Unit::Mass(1.0),
-        "g" | "gm" | "gram" | "gramme" | "grm" => Unit::Mass(0.001),
-        "lb" | "pound" => Unit::Mass(0.453_592_37),
-        "oz" | "ounce" => Unit::Mass(0.028_349_523),
+        "kg" | "kgs" | "kilo" | "kilogram" | "kilogramme" => Unit::Mass(1.0),
+        "g" | "gm" | "gms" | "gram" | "gramme" | "grm" => Unit::Mass(0.001),
+        "lb" | "lbs" | "pound" => Unit::Mass(0.453_592_37),
+        "oz" | "ozs" | "ounce" => Unit::Mass(0.028_349_523),
         "tonne" | "ton" => Unit::Mass(1000.0),
         "l" | "litre" | "liter" | "ltr" => exact(1.0),
-        "ml" | "millilitre" | "milliliter" | "cc" => exact(0.001),
+        "ml" | "mls" | "millilitre" | "milliliter" | "cc" => exact(0.001),
         "cl" => exact(0.01),
         "dl" => exact(0.1),
         "pint" | "pt" => customary(us, 0.473, 0.568),

@@ -89,6 +89,15 @@ pub(super) const WORDS: &[&str] = &[
     "august",
 ];
 
+/// Whether a word is part of the calendar.
+pub(super) fn knows(word: &str) -> bool {
+    table(MONTHS, word).is_some()
+        || table(DAYS, word).is_some()
+        || part_of_day(word).is_some()
+        || matches!(word, "week" | "day" | "hour" | "minute" | "month" | "fortnight" | "now" | "earlier")
+        || matches!(word, "pm" | "oclock" | "since" | "th" | "st" | "nd" | "rd")
+}
+
 fn low(t: &[Token], at: usize) -> &str {
     t.get(at).map_or("", Token::low)
 }
