@@ -40,7 +40,9 @@ fn main() {
         for _ in 0..rng.random_range(1..=8) {
             let wet = rng.random_bool(0.3);
             let p = point(&mut rng, wet);
-            let stock_kg = rng.random_bool(0.4).then(|| base.mass() * rng.random_range(0.0..1.5));
+            // Twenty times the base is plenty; without an end the least slack may lie at endless mass.
+            let most = if rng.random_bool(0.4) { rng.random_range(0.0..1.5) } else { 20.0 };
+            let stock_kg = Some(base.mass() * most);
             candidates.push(Candidate { per_kg: p.parts(1.0), stock_kg, handful_kg: None });
             points.push(p);
         }
