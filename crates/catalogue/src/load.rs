@@ -38,10 +38,22 @@ const BOUGHT: (&str, &str) = table!("bought.csv");
 pub enum BadData {
     /// The row is not CSV, or a column is missing.
     #[error("{table}: {reason}")]
-    Table { table: &'static str, reason: String },
+    Table {
+        /// File name of the table.
+        table: &'static str,
+        /// What the reader says.
+        reason: String,
+    },
     /// A cell does not hold.
     #[error("{table}: {row}: {reason}")]
-    Row { table: &'static str, row: String, reason: String },
+    Row {
+        /// File name of the table.
+        table: &'static str,
+        /// First cell of the row.
+        row: String,
+        /// What is wrong.
+        reason: String,
+    },
 }
 
 struct Row<'a> {
