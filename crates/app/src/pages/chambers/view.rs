@@ -1,0 +1,106 @@
+//! The chambers as pictures, sentences and forms.
+
+use desk::ChamberFacts;
+use maud::{Markup, html};
+
+use super::drum;
+use crate::pages::_frame::{Input, Typed, why};
+use crate::words;
+
+/// The name of a form, one for each chamber.
+pub(super) fn form(what: &str, chamber: &str) -> String {
+    let plain: String = chamber.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    format!("{what}-{plain}")
+}
+
+pub(super) fn page(chambers: &[ChamberFacts], browns: &drum::Browns, typed: &Typed) -> Markup {
+    html! {
+        h1 { "What is it like inside?" }
+        (typed.summary())
+        @if chambers.is_empty() {
+            p.big { "No chamber has a name yet." }
+            p { "Give each chamber, bin or heap a name and a size first." }
+            p { a.go href="/household#chamber-name" { "Name a chamber" } }
+        }
+        div.chambers { @for chamber in chambers { (one(chamber, browns, typed)) } }
+        @if !chambers.is_empty() { p { a.row href="/household#chamber-name" { "Add or change a chamber" } } }
+    }
+}
+
+fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed) -> Markup {
+    html! {
+        section.chamber {
+            h2 { (chamber.name) }
+            (drum::figure(chamber, browns))
+            @if !chamber.kinds.is_empty() {
+                h3 { "What went in most" }
+                ul.plain {
+                    @for (name, kg) in &chamber.kinds {
+                        li.portion {
+                            (drum::mark_of(browns, name))
+                            span { (name) ", about " (mass(*kg)) }
+                        }
+                    }
+                }
+            }
+            @if let Some(mix) = &chamber.went_in {
+                p {
+                    "As it went in: wetness " (words::range(mix.water_pct, "%")) " (" (why("mix.water", "how")) "), C:N "
+                    (words::range(mix.cn, "")) " (" (why("mix.cn", "how")) "). "
+                    span.quiet { "Drying and rotting since then are not counted." }
+                }
+            }
+            (forms(chamber, typed))
+        }
+    }
+}
+
+/// To the digit a hand can carry: 100 g below 3 kg, half kilograms below 20.
+fn mass(kg: f64) -> String {
+    match kg {
+        _ if kg < 3.0 => format!("{kg:.1} kg"),
+        _ if kg < 20.0 => format!("{} kg", (kg * 2.0).round() / 2.0),
+        _ => format!("{kg:.0} kg"),
+    }
+}
+
+fn forms(chamber: &ChamberFacts, typed: &Typed) -> Markup {
+    let name = chamber.name.as_str();
+    let (close, empty, part) = (form("close", name), form("empty", name), form("part", name));
+    html! {
+        @if chamber.state == "filling" {
+            details open[typed.open(&close)] {
+                summary { "Close " (name) }
+                form #{(close) "-chamber"} method="post" action="/chambers/close" {
+                    p { "It takes no more and finishes. The next caddy goes to the other chamber." }
+                    input type="hidden" name="chamber" value=(name);
+                    (typed.key(&close))
+                    button { "Close " (name) " now" }
+                }
+            }
+        }
+        @if chamber.state != "empty" {
+            details open[typed.open(&empty)] {
+                summary { "Empty " (name) }
+                form method="post" action="/chambers/empty" {
+                    input type="hidden" name="chamber" value=(name);
+                    (typed.key(&empty))
+                    (Input::new(&empty, "litres", "Litres that came out").hint("Leave it empty if you did not count. A bucket is 10 L.").digits().draw(typed))
+                    button { (name) " is empty now" }
+                }
+            }
+        }
+        details open[typed.open(&part)] {
+            summary { "Begin with " (name) " part-full" }
+            form method="post" action="/chambers/part-full" {
+                p { "For a chamber that was filling before you kept a log. A guess is fine." }
+                input type="hidden" name="chamber" value=(name);
+                (typed.key(&part))
+                (Input::new(&part, "level", "How full, %").hint("Half is 50.").digits().draw(typed))
+                (Input::new(&part, "days", "Begun how many days ago?").hint("Four months is about 120.").digits().draw(typed))
+                (Input::new(&part, "text", "Roughly what is in it?").hint("As: 20 kg kitchen scraps, 2 sacks of dry leaves.").draw(typed))
+                button { "Begin from here" }
+            }
+        }
+    }
+}

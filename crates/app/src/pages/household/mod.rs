@@ -1,0 +1,116 @@
+//! What do you know about us?
+
+mod view;
+
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use desk::HouseholdChange;
+
+use super::_frame::form::Wrong;
+use super::_frame::{Fields, Oops, Site, Tab, Typed, see};
+
+pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Response, Oops> {
+    show(&site, Typed::default(), asked.get("done") == "kept").await
+}
+
+async fn show(site: &Site, typed: Typed, done: bool) -> Result<Response, Oops> {
+    let (household, chambers) = site.ask(|desk| Ok((desk.household()?, desk.chambers()?))).await?;
+    let status = typed.status();
+    let body = view::page(&household, &chambers, &typed, done);
+    Ok(site.page_with(status, Tab::More, "Household", &body).into_response())
+}
+
+async fn keep(
+    site: &Site,
+    form: &str,
+    field: &'static str,
+    fields: Fields,
+    change: Result<HouseholdChange, Wrong>,
+) -> Result<Response, Oops> {
+    let change = match change {
+        Ok(change) => change,
+        Err(wrong) => return show(site, Typed::wrong(form, fields, wrong), false).await,
+    };
+    let key = fields.owned("key");
+    match site.ask(move |desk| desk.change_household(change, key.as_deref())).await {
+        Ok(_) => Ok(see("/household?done=kept")),
+        Err(oops) => {
+            let field = concerned(&oops).unwrap_or(field);
+            show(site, Typed::refused(form, fields, field, &oops), false).await
+        }
+    }
+}
+
+/// The field that a refusal is about.
+fn concerned(oops: &Oops) -> Option<&'static str> {
+    let named = match oops {
+        Oops::Desk(desk::Error::Range(wrong)) => wrong.range.name,
+        Oops::Desk(desk::Error::BadSetting { field, .. }) => field,
+        _ => return None,
+    };
+    match named {
+        "caddy" => Some("caddy_l"),
+        "full caddy" => Some("caddy_kg"),
+        "handful" => Some("handfuls"),
+        "latitude" => Some("latitude"),
+        "time zone" => Some("zone"),
+        "chamber" => Some("litres"),
+        _ => None,
+    }
+}
+
+pub(crate) async fn settings(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
+    let caddy_now = site.ask(|desk| Ok(desk.household()?.caddy_l)).await?;
+    let change = read_settings(&fields, caddy_now);
+    keep(&site, view::SETTINGS, "place", fields, change).await
+}
+
+fn read_settings(fields: &Fields, caddy_now: f64) -> Result<HouseholdChange, Wrong> {
+    let caddy_l = fields.number("caddy_l")?;
+    let handfuls = fields.number("handfuls")?;
+    if handfuls.is_some_and(|n| n < 1.0) {
+        return Err(Wrong { field: "handfuls", text: "Handfuls: give 1 or more, or leave it empty.".into() });
+    }
+    Ok(HouseholdChange::Settings {
+        name: fields.owned("name"),
+        place: fields.owned("place"),
+        latitude: fields.number("latitude")?,
+        zone: fields.owned("zone"),
+        us: fields.some("units").map(|u| u == "us"),
+        american: fields.some("english").map(|e| e == "american"),
+        caddy_l,
+        caddy_kg: fields.number("caddy_kg")?,
+        // Counting handfuls into a caddy of known size measures the hand.
+        handful_l: handfuls.map(|n| caddy_l.unwrap_or(caddy_now) / n),
+    })
+}
+
+pub(crate) async fn chamber(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
+    let change = read_chamber(&fields);
+    keep(&site, view::CHAMBER, "name", fields, change).await
+}
+
+fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
+    let wrong = |field, text: &str| Wrong { field, text: text.to_owned() };
+    let name = fields.owned("name").ok_or_else(|| wrong("name", "Chamber: give it a name, as Near."))?;
+    if name.chars().count() > 40 {
+        return Err(wrong("name", "Chamber: a name has 40 letters at most."));
+    }
+    let (length_cm, across_cm) = (fields.number("length")?, fields.number("across")?);
+    for (field, value) in [("length", length_cm), ("across", across_cm)] {
+        if value.is_some_and(|v| !(5.0..=500.0).contains(&v)) {
+            return Err(wrong(field, "Give 5 to 500 cm, or leave it empty."));
+        }
+    }
+    let litres = match (fields.number("litres")?, length_cm, across_cm) {
+        (Some(litres), ..) => Some(litres),
+        // Volume of a round drum, to the whole litre.
+        (None, Some(length), Some(across)) => {
+            Some((std::f64::consts::PI / 4.0 * across * across * length / 1000.0).round())
+        }
+        (None, None, None) => None,
+        (None, None, _) => return Err(wrong("length", "Give the length too, or the litres instead.")),
+        (None, _, None) => return Err(wrong("across", "Give the width across too, or the litres instead.")),
+    };
+    Ok(HouseholdChange::Chamber { name, litres, length_cm, across_cm })
+}

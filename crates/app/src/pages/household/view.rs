@@ -1,0 +1,76 @@
+//! Settings as a person would say them.
+
+use desk::{ChamberFacts, Household};
+use maud::{Markup, html};
+
+use crate::pages::_frame::{Input, Typed, number, why};
+
+pub(super) const SETTINGS: &str = "settings";
+pub(super) const CHAMBER: &str = "chamber";
+
+pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done: bool) -> Markup {
+    let shown = |v: Option<f64>| v.map(number).unwrap_or_default();
+    html! {
+        h1 { "What do you know about us?" }
+        (typed.summary())
+        @if done { p.done role="status" { "Kept. If that was a slip, the " a href="/log" { "log" } " takes it back." } }
+        form method="post" action="/household" {
+            h2 { "Caddy and hand" }
+            (typed.key(SETTINGS))
+            (Input::new(SETTINGS, "caddy_l", "Caddy, litres").usual(number(h.caddy_l)).digits().draw(typed))
+            (Input::new(SETTINGS, "caddy_kg", "A full caddy on the scale, kg")
+                .hint("Weigh it once, without the caddy itself.").usual(shown(h.caddy_kg)).digits().draw(typed))
+            (Input::new(SETTINGS, "handfuls", "Handfuls of torn card that fill the caddy")
+                .hint("Count once. Hands differ twofold, so this helps most.").digits().draw(typed))
+            p.quiet { "A handful is taken as " (format!("{:.2}", h.handful_l)) " L now (" (why("dose.handful", "why")) ")." }
+            h2 { "Place" }
+            (Input::new(SETTINGS, "name", "Name of the household").usual(h.name.clone()).draw(typed))
+            (Input::new(SETTINGS, "place", "Place").usual(h.place.clone().unwrap_or_default()).draw(typed))
+            (Input::new(SETTINGS, "latitude", "Latitude, degrees north").hint("As: 50.85. South is below zero.").usual(shown(h.latitude)).draw(typed))
+            (Input::new(SETTINGS, "zone", "Time zone").hint("As: Europe/Brussels.").usual(h.zone.clone()).draw(typed))
+            h2 { "Words and measures" }
+            (choice("units", "Measures", &[("metric", "Litres and kilograms"), ("us", "US cups and quarts")], usize::from(h.us)))
+            (choice("english", "Words", &[("british", "British"), ("american", "American")], usize::from(h.american)))
+            button.main { "Keep it" }
+        }
+        h2 { "Chambers" }
+        @if chambers.is_empty() { p { "None has a name yet." } }
+        @else {
+            ul.plain {
+                @for c in chambers {
+                    li { b { (c.name) } ": " @match c.litres { Some(l) => { (format!("{l:.0} L")) } None => { "size not given" } } }
+                }
+            }
+        }
+        form method="post" action="/household/chamber" {
+            (typed.key(CHAMBER))
+            (Input::new(CHAMBER, "name", "Name of a chamber, bin or heap").hint("A name there is changes that one; a new name adds one.").draw(typed))
+            (Input::new(CHAMBER, "litres", "Litres").hint("Of this chamber alone. Or give the two below.").digits().draw(typed))
+            (Input::new(CHAMBER, "length", "Length inside, cm").hint("Of this chamber, along the axle.").digits().draw(typed))
+            (Input::new(CHAMBER, "across", "Width across, cm").digits().draw(typed))
+            button { "Keep this chamber" }
+        }
+        h2 { "Own figures" }
+        @if h.own.is_empty() { p { "None. Figures come from the built-in tables (" a href="/workings" { "workings" } ")." } }
+        @else {
+            ul.notes {
+                @for (name, figures) in &h.own {
+                    li { b { (name) } @for (property, value) in figures { ", " (property) " " (number(*value)) } }
+                }
+            }
+        }
+    }
+}
+
+fn choice(name: &str, label: &str, options: &[(&str, &str)], now: usize) -> Markup {
+    html! {
+        div.field {
+            label for={ "settings-" (name) } { (label) }
+            select id={ "settings-" (name) } name=(name) {
+                @for (at, (value, text)) in options.iter().enumerate() {
+                    option value=(value) selected[at == now] { (text) }
+                }
+            }
+        }
+    }
+}
