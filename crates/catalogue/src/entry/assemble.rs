@@ -30,6 +30,8 @@ pub(super) struct Draft {
     pub(super) linked: bool,
     /// A vessel without contents said.
     pub(super) vessel: bool,
+    /// The amount is that of the thing before: "and their stones".
+    pub(super) copied: bool,
     /// ":" or "with" stands behind it.
     pub(super) opens: Option<Break>,
 }
@@ -72,6 +74,8 @@ pub(super) struct Assembler<'a> {
     segment: usize,
     denied: Option<usize>,
     instead: bool,
+    /// "with" stands behind so many drafts.
+    after_with: Option<usize>,
     /// The last thing said was not understood: a bare amount belongs to it.
     last_unknown: bool,
 }
@@ -101,6 +105,7 @@ impl<'a> Assembler<'a> {
             segment: 0,
             denied: None,
             instead: false,
+            after_with: None,
             last_unknown: false,
         }
     }
@@ -245,12 +250,16 @@ impl<'a> Assembler<'a> {
             return;
         }
         // "charcoal briquette ash": the second word says no more than the first.
-        let touches = at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
+        let touches =
+            at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
         if let (true, Some(last)) = (touches, self.sheet.drafts.last_mut()) {
             if last.to == from && last.thing.may_be.iter().all(|id| found.may_be.contains(id)) {
                 last.to = to;
                 return self.forget();
             }
+        }
+        if self.mixes(&found, to) {
+            return self.forget();
         }
         let single = |words: &str| !words.contains(' ');
         let touching =
@@ -277,6 +286,12 @@ impl<'a> Assembler<'a> {
             }
         }
         let pending = self.pending.take();
+        // "two tubes from kitchen roll" are kitchen roll tubes.
+        let tube = pending.is_some_and(|p| p.unit == Some(Unit::Count("tube")));
+        let found = match thing(self.catalogue, &format!("{} tube", found.words)) {
+            Some(better) if tube && better.may_be.len() == 1 => better,
+            _ => found,
+        };
         let whole = self.adjectives.iter().any(|&a| {
             lexicon::WHOLE.contains(&self.tokens[a].low())
                 || lexicon::WHOLE.contains(&self.tokens[a].norm())
@@ -296,10 +311,41 @@ impl<'a> Assembler<'a> {
             bare: pending.is_none() && !self.own,
             linked: self.linked,
             vessel: false,
+            copied: false,
             opens: None,
         };
         self.push(draft);
         self.forget();
+    }
+
+    /// "horse muck with straw" is horse manure with straw, which has a name of its own.
+    fn mixes(&mut self, found: &Thing, to: usize) -> bool {
+        let catalogue = self.catalogue;
+        let Some(last) = self.sheet.drafts.last() else {
+            return false;
+        };
+        let [id] = last.thing.may_be.as_slice() else {
+            return false;
+        };
+        if self.after_with != Some(self.sheet.drafts.len()) || self.pending.is_some() {
+            return false;
+        }
+        let Some(sheet_at) = catalogue.by_id.get(id) else {
+            return false;
+        };
+        let groups = catalogue.words.iter().filter(|(_, to)| *to == [*sheet_at]);
+        let mut mixed: Vec<Thing> = groups
+            .filter_map(|(group, _)| thing(catalogue, &format!("{group} with {}", found.words)))
+            .filter(|t| t.may_be.len() == 1)
+            .collect();
+        mixed.sort_by(|a, b| a.words.cmp(&b.words));
+        let Some(better) = mixed.into_iter().next() else {
+            return false;
+        };
+        if let Some(last) = self.sheet.drafts.last_mut() {
+            (last.thing, last.to) = (better, to);
+        }
+        true
     }
 
     fn push(&mut self, draft: Draft) {
@@ -326,6 +372,9 @@ impl<'a> Assembler<'a> {
 
     /// "avocado skins and their stones", "apple cores and peels".
     fn lone_part(&mut self, part: &str, from: usize, to: usize) {
+        if self.sheet.drafts.last().is_some_and(|d| d.to > from) {
+            return;
+        }
         let theirs = from > 0 && matches!(self.tokens[from - 1].low(), "their" | "its");
         let pending = self.pending;
         let Some(last) = self.sheet.drafts.last() else {
@@ -383,6 +432,7 @@ impl<'a> Assembler<'a> {
             bare: pending.is_none() && !own,
             linked: self.linked,
             vessel: false,
+            copied: theirs && pending.is_none(),
             opens: None,
         };
         self.pending = None;
@@ -393,9 +443,14 @@ impl<'a> Assembler<'a> {
     /// Whether some name of this material ends in the part: "coffee ground" for "cofee grounds".
     fn ends_in(&self, ids: &[String], part: &str) -> bool {
         let [id] = ids else { return false };
-        let Some(&at) = self.catalogue.by_id.get(id) else { return false };
+        let Some(&at) = self.catalogue.by_id.get(id) else {
+            return false;
+        };
         self.catalogue.words.iter().any(|(group, to)| {
-            to.contains(&at) && group.strip_suffix(part).is_some_and(|rest| rest.ends_with(' '))
+            to.contains(&at)
+                && group
+                    .strip_suffix(part)
+                    .is_some_and(|rest| rest.ends_with(' '))
         })
     }
 
@@ -544,6 +599,7 @@ impl<'a> Assembler<'a> {
             Some(Break::Comma | Break::And | Break::With | Break::Colon)
         );
         self.segment = self.sheet.drafts.len();
+        self.after_with = (kind == Some(Break::With)).then_some(self.segment);
     }
 
     /// "tomato plants, 4, dead and brown" are dead tomato plants.
@@ -585,12 +641,13 @@ impl<'a> Assembler<'a> {
             let open = last.amount.is_none() || last.amount.is_some_and(|a| a.article);
             let says = p.unit.is_some() || p.amount.is_some_and(|a| !a.article);
             let own_name = matches!(p.unit, Some(Unit::Count(_)))
-                && thing(self.catalogue, self.tokens.get(p.to - 1).map_or("", Token::norm)).is_some();
-            let fits = last.unit.is_none()
-                && open
-                && says
-                && !last.vessel
-                && (in_segment || !own_name);
+                && thing(
+                    self.catalogue,
+                    self.tokens.get(p.to - 1).map_or("", Token::norm),
+                )
+                .is_some();
+            let fits =
+                last.unit.is_none() && open && says && !last.vessel && (in_segment || !own_name);
             if fits && (in_segment || !bare_caddy) {
                 (last.amount, last.unit) = (
                     p.amount.or(last.amount).or(Some(Amount::exact(1.0))),
@@ -651,12 +708,17 @@ impl<'a> Assembler<'a> {
             of: false,
             from: grounds.unwrap_or(p.from),
             to: p.to,
-            part: None,
+            part: if grounds.is_none() {
+                self.part.take().map(|p| p.0)
+            } else {
+                None
+            },
             cooked: false,
             whole: false,
             bare: false,
             linked: self.linked,
             vessel: bare_caddy,
+            copied: false,
             opens: None,
         };
         self.push(draft);

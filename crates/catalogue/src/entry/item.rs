@@ -121,11 +121,18 @@ impl<'a> Scale<'a> {
         }
     }
 
+    /// A row for this vessel of this very thing: "one bag of slimy salad".
+    fn own_row(&self, material: &Material, name: &str) -> Option<&'a Measure> {
+        let unit = name.strip_prefix("a ").or(name.strip_prefix("an "))?;
+        self.rows(material).find(|m| m.unit == unit)
+    }
+
     /// The size of a spoken vessel in the table of measures.
     fn vessel(&self, name: &str) -> Option<f64> {
         let unit = name.strip_prefix("a ").or(name.strip_prefix("an "))?;
         let mut all = self.catalogue.measures.iter();
-        all.find(|m| m.material.is_none() && m.unit == unit && m.grams.is_none())?.litres
+        all.find(|m| m.material.is_none() && m.unit == unit && m.grams.is_none())?
+            .litres
     }
 
     fn rows(&self, material: &Material) -> impl Iterator<Item = &'a Measure> {
@@ -139,6 +146,13 @@ impl<'a> Scale<'a> {
     /// A handful: the table's own row for the material, scaled by the household's hand.
     fn handfuls(&self, material: &Material, by: Spread) -> Portion {
         let hand = self.hands.handful_l / HANDFUL_L;
+        // Without a row of its own: what the rows of dense and of light things hold (judged).
+        let dense = self.density(material).is_some_and(|d| d.mid > 0.15);
+        let litres = if dense {
+            0.25 * hand
+        } else {
+            self.hands.handful_l
+        };
         match self.rows(material).find(|m| m.unit == "handful") {
             Some(row) => {
                 let mut portion = self.by_measure(material, row, by);
@@ -146,7 +160,7 @@ impl<'a> Scale<'a> {
                 portion.litres = portion.litres.map(|s| s.scale(hand));
                 portion
             }
-            None => self.by_volume(material, times(about(self.hands.handful_l, HAND), by)),
+            None => self.by_volume(material, times(about(litres, HAND), by)),
         }
     }
 
@@ -177,7 +191,8 @@ impl<'a> Scale<'a> {
     ) -> Option<(&'a Measure, bool)> {
         const PLAIN: &[&str] = &[
             "one", "of", "a", "and", "the", "from", "for", "whole", "spoiled", "medium", "small",
-            "large", "dry", "used", "stale", "in", "double", "g",
+            "large", "dry", "used", "stale", "in", "double", "g", "gone", "soft", "carved",
+            "overripe", "cooked",
         ];
         const SIZED: &[&str] = &[
             "bucket",
@@ -190,6 +205,7 @@ impl<'a> Scale<'a> {
             "box",
             "flake",
             "bale",
+            "wedge",
             "dozen",
         ];
         let said: Vec<&str> = words.split(' ').collect();
@@ -209,14 +225,17 @@ impl<'a> Scale<'a> {
             if !countable || odd_vessel {
                 continue;
             }
-            let extra = names
-                .iter()
-                .filter(|w| {
-                    !PLAIN.contains(w)
-                        && !said.contains(w)
-                        && !w.starts_with(|c: char| c.is_ascii_digit())
-                })
-                .count() as i32;
+            let unsaid = |w: &&&str| {
+                !PLAIN.contains(*w)
+                    && !said.contains(*w)
+                    && !w.starts_with(|c: char| c.is_ascii_digit())
+            };
+            // Part of a thing is not the thing: half a lemon, a sheet of a newspaper.
+            let weight = |w: &&str| match *w {
+                "half" | "sheet" | "loaf" if unit != Some(*w) => 4,
+                _ => 1,
+            };
+            let extra: i32 = names.iter().filter(unsaid).map(weight).sum();
             let common = names.iter().filter(|w| said.contains(w)).count() as i32;
             let score = 10 * i32::from(wanted) + 2 * common - extra;
             if best.is_none_or(|(s, ..)| score > s) {
@@ -235,6 +254,14 @@ impl<'a> Scale<'a> {
     ) -> Portion {
         if let Some((row, wanted)) = self.one(material, words, unit) {
             let portion = self.by_measure(material, row, by);
+            let name = normalise(&row.name);
+            let said = |w: &str| words.split(' ').any(|s| s == w);
+            let part = name
+                .split(' ')
+                .any(|w| super::lexicon::PART.contains(&w) && !said(w));
+            if !wanted && (part || !name.split(' ').any(said)) {
+                return portion.note(format!("one taken as {}", row.name));
+            }
             let same = matches!(unit, None | Some("plant" | "head" | "ear" | "piece"));
             return if wanted || same {
                 portion
@@ -285,7 +312,10 @@ impl<'a> Scale<'a> {
         }
         if amount.is_none() {
             let one = self.portion(material, words, Some(Amount::exact(1.0)), unit);
-            let note = one.assumed.clone().unwrap_or_else(|| "one, as no number was said".into());
+            let note = one
+                .assumed
+                .clone()
+                .unwrap_or_else(|| "one, as no number was said".into());
             return one.note(note);
         }
         let n = amount.unwrap_or(Amount::exact(1.0));
@@ -299,6 +329,9 @@ impl<'a> Scale<'a> {
                 guessed,
                 ..
             }) => {
+                if let Some(row) = guessed.and_then(|name| self.own_row(material, name)) {
+                    return self.by_measure(material, row, by);
+                }
                 let litres = guessed.and_then(|name| self.vessel(name)).unwrap_or(litres);
                 let portion = self.by_volume(material, times(about(litres, doubt), by));
                 match guessed {

@@ -158,6 +158,8 @@ pub(super) const FILLER: &[&str] = &[
     "shoved",
     "stuck",
     "rest",
+    "cube",
+    "crumb",
 ];
 
 /// Where a thing came from; says nothing about what it is.
@@ -332,7 +334,7 @@ pub(super) const PUT: &[&str] = &[
 pub(super) const PART: &[&str] = &[
     "peel", "peeling", "skin", "top", "end", "stem", "stalk", "crust", "core", "leaf", "rind",
     "shell", "husk", "cob", "seed", "stone", "pit", "pod", "trimming", "tail", "root", "bone",
-    "silk", "half", "ground", "heel", "green", "peal",
+    "silk", "half", "ground", "heel", "green",
 ];
 
 /// What a thing may be said to be without, right behind its name.
@@ -346,7 +348,9 @@ pub(super) const NOT: &[&str] = &["no", "not", "without", "except", "minus"];
 
 /// Whether a word only joins or fills.
 pub(super) fn is_small(word: &str) -> bool {
-    [FILLER, JOINT, NOT, PUT].iter().any(|list| list.contains(&word))
+    [FILLER, JOINT, NOT, PUT]
+        .iter()
+        .any(|list| list.contains(&word))
 }
 
 /// Whether "x" stands here without a number behind it.

@@ -226,7 +226,13 @@ impl Scanner<'_> {
                     ..
                 })
             ) || self.sized_gap(&all);
-            let touching = matches!(all.last(), Some(Part { what: What::Thing(_), .. }));
+            let touching = matches!(
+                all.last(),
+                Some(Part {
+                    what: What::Thing(_),
+                    ..
+                })
+            );
             let (what, to) = self.part(at, after_number, touching);
             let to = to.clamp(at + 1, self.tokens.len());
             // "made a big curry with": the dish is not what goes in.
@@ -314,6 +320,17 @@ impl Scanner<'_> {
                 return (What::Adjective, at + 1);
             }
         }
+        // "a bag of leaves": an amount first, even where the table lists the group.
+        if let Some((unit, to)) = unit::unit(self.tokens, at, after_number, us) {
+            let same = |(thing, end): &(Thing, usize)| {
+                let rest = self.longest(to + 1);
+                self.norm(to) == "of"
+                    && rest.is_some_and(|(t, e)| e == *end && t.may_be == thing.may_be)
+            };
+            if longest.as_ref().is_some_and(same) {
+                return (What::Unit(unit), to);
+            }
+        }
         if words >= 2 {
             if let Some((thing, to)) = longest {
                 return (What::Thing(thing), to);
@@ -362,6 +379,14 @@ impl Scanner<'_> {
                 "roast" | "dinner" | "lunch" | "breakfast" | "tea" | "supper",
                 _,
             ) => (What::Filler, at + 2),
+            ("veg" | "vegetable" | "salad" | "fruit", "drawer" | "rack" | "box", _) => {
+                (What::Filler, at + 2)
+            }
+            ("leftovers" | "scraps", ..)
+                if self.tokens.get(at + 1).is_some_and(|t| t.is_mark(':')) =>
+            {
+                (What::Filler, at + 1)
+            }
             ("dog" | "cat" | "hair" | "pet", "brush", _) => (What::Filler, at + 2),
             ("for", ..) if self.guests(at + 1) => (What::Filler, at + 2),
             ("let", "me", "think") | ("made", "up", "of") => (What::Filler, at + 3),
@@ -403,7 +428,12 @@ impl Scanner<'_> {
 
     fn small(&self, at: usize) -> (What, usize) {
         let (low, norm) = (self.low(at), self.norm(at));
-        let has = |list: &[&str]| list.contains(&low) || list.contains(&norm);
+        let slips = self.alternatives.get(at).map_or(&[][..], Vec::as_slice);
+        let has = |list: &[&str]| {
+            list.contains(&low)
+                || list.contains(&norm)
+                || slips.iter().any(|s| list.contains(&s.as_str()))
+        };
         let what = match low {
             "of" => What::Of,
             "w" if self.tokens.get(at + 1).is_some_and(|t| t.is_mark('/')) => {

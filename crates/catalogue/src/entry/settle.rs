@@ -67,6 +67,22 @@ impl Settler<'_> {
         entry
     }
 
+    /// A manky spud or half a banana is not its peel, where the catalogue knows the whole thing.
+    fn uneaten<'m>(&'m self, words: &str, row: &Bought, own: &'m Material) -> &'m Material {
+        if own.id != row.material {
+            return own;
+        }
+        let food = row.word.as_str();
+        ["whole", "overripe", "old", "soft", "rotten"]
+            .iter()
+            .flat_map(|how| [format!("{how} {words}"), format!("{how} {food}")])
+            .chain([food.to_owned()])
+            .filter_map(|w| thing(self.catalogue, &w))
+            .find(|t| t.may_be.len() == 1 && t.may_be[0] != own.id)
+            .and_then(|t| self.catalogue.get(&t.may_be[0]))
+            .unwrap_or(own)
+    }
+
     /// What a word with several meanings means here: "husks from 8 ears of corn", eggs that were cooked.
     fn plain(&self, draft: &Draft) -> Option<&Material> {
         if draft.thing.may_be.len() < 2 {
@@ -84,7 +100,11 @@ impl Settler<'_> {
         if let Some(row) = rows.iter().find(|b| b.word == words) {
             return self.catalogue.get(&row.material);
         }
-        let mut eaten = draft.thing.may_be.iter().filter(|id| rows.iter().any(|b| b.material == **id));
+        let mut eaten = draft
+            .thing
+            .may_be
+            .iter()
+            .filter(|id| rows.iter().any(|b| b.material == **id));
         match (eaten.next(), eaten.next()) {
             (Some(one), None) => self.catalogue.get(one),
             _ => None,
@@ -239,16 +259,21 @@ impl Settler<'_> {
             .or_else(|| bought.and_then(|b| self.catalogue.get(&b.material)))
             .unwrap_or(own);
         let row = bought.filter(|b| b.material == material.id);
-        if let Some(portion) =
-            row.and_then(|b| scale.refuse(material, b, draft.amount, draft.unit))
+        if let Some(portion) = row.and_then(|b| scale.refuse(material, b, draft.amount, draft.unit))
         {
             return (material, portion);
         }
         let Some(named) = named else {
             // "crusts from a loaf": not the loaf, and how much of it is not known.
-            return (material, scale.portion(material, &format!("{words} {part}"), None, None));
+            return (
+                material,
+                scale.portion(material, &format!("{words} {part}"), None, None),
+            );
         };
-        (material, scale.portion(material, &named.words, draft.amount, draft.unit))
+        (
+            material,
+            scale.portion(material, &named.words, draft.amount, draft.unit),
+        )
     }
 
     fn said<'m>(
@@ -258,10 +283,15 @@ impl Settler<'_> {
         own: &'m Material,
     ) -> (&'m Material, Portion) {
         let words = draft.thing.words.as_str();
-        let bought = if draft.cooked || draft.whole {
+        let half = draft.amount.is_some_and(|a| a.fraction) && draft.unit.is_none();
+        let bought = if draft.cooked || draft.whole || half {
             self.bought(words, &own.id)
         } else {
             None
+        };
+        let own = match bought {
+            Some(row) if !draft.cooked => self.uneaten(words, row, own),
+            _ => own,
         };
         if let Some(bought) = bought {
             if draft.cooked {
@@ -269,7 +299,7 @@ impl Settler<'_> {
                 if let Some(portion) = scale.refuse(scraps, bought, draft.amount, draft.unit) {
                     return (scraps, portion);
                 }
-            } else if let (Some(amount), None) = (draft.amount, draft.unit) {
+            } else if let (Some(amount), None, true) = (draft.amount, draft.unit, draft.whole) {
                 if let Some(portion) = scale.whole(own, bought, amount) {
                     return (own, portion);
                 }
@@ -278,6 +308,9 @@ impl Settler<'_> {
         let mut portion = scale.portion(own, words, draft.amount, draft.unit);
         if draft.thing.words == super::SCRAPS_WORDS && !draft.vessel {
             portion.assumed = Some("kitchen scraps, as nothing was named".into());
+        }
+        if draft.copied {
+            portion.assumed = Some("as many as of the thing before".into());
         }
         (own, portion)
     }

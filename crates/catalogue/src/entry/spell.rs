@@ -1,6 +1,6 @@
 //! Slips of the finger: a word nobody knows, close to exactly one that is known.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeMap, HashMap};
 
 use super::tokens::{Kind, Token};
 use super::{lexicon, number, unit, when};
@@ -8,24 +8,26 @@ use crate::{Catalogue, normalise};
 
 /// Every single word of the catalogue and of the grammar.
 pub(super) struct Book {
-    words: BTreeSet<String>,
+    /// Each word with the number of groups it stands in.
+    words: BTreeMap<String, usize>,
 }
 
 /// Most alternatives kept for one word.
 const MOST: usize = 5;
+/// A word in this many groups is no slip (choice).
+const COMMON: usize = 4;
 
 impl Book {
     pub(super) fn of(catalogue: &Catalogue) -> Self {
-        let mut words: BTreeSet<String> = BTreeSet::new();
+        let mut words: BTreeMap<String, usize> = BTreeMap::new();
         for (group, _) in catalogue.words.iter() {
-            words.extend(group.split(' ').filter(|w| w.len() > 1).map(str::to_owned));
+            for word in group.split(' ').filter(|w| w.len() > 1) {
+                *words.entry(word.to_owned()).or_default() += 1;
+            }
         }
-        words.extend(
-            catalogue
-                .bought()
-                .iter()
-                .flat_map(|b| b.word.split(' ').map(str::to_owned)),
-        );
+        for word in catalogue.bought().iter().flat_map(|b| b.word.split(' ')) {
+            *words.entry(word.to_owned()).or_default() += COMMON;
+        }
         let grammar = [
             lexicon::FILLER,
             lexicon::PLACE,
@@ -40,25 +42,37 @@ impl Book {
             when::WORDS,
             UNITS,
         ];
-        words.extend(
-            grammar
-                .iter()
-                .flat_map(|list| list.iter().map(|w| normalise(w))),
-        );
-        words.extend(
-            grammar
-                .iter()
-                .flat_map(|list| list.iter().map(|w| (*w).to_owned())),
-        );
+        for word in grammar.iter().flat_map(|list| list.iter()) {
+            *words.entry(normalise(word)).or_default() += COMMON;
+            *words.entry((*word).to_owned()).or_default() += COMMON;
+        }
         Self { words }
     }
 
     fn knows(&self, token: &Token) -> bool {
-        self.words.contains(token.norm())
-            || self.words.contains(token.low())
+        self.words.contains_key(token.norm())
+            || self.words.contains_key(token.low())
             || unit::is_unit_word(token.norm())
             || when::knows(token.low())
             || number::number(std::slice::from_ref(token), 0).is_some()
+    }
+
+    /// Those of the close words that stand in nearly as many groups as the most usual one.
+    fn likely<'w>(&self, close: &'w [String]) -> Vec<&'w String> {
+        let count = |w: &String| self.words.get(w).copied().unwrap_or(0);
+        let most = close.iter().map(count).max().unwrap_or(0);
+        close.iter().filter(|w| count(w) * 8 >= most).collect()
+    }
+
+    /// In how many groups it stands; few of them may mean a slip that was listed.
+    fn groups(&self, token: &Token) -> usize {
+        let count = |w: &str| self.words.get(w).copied().unwrap_or(0);
+        let most = count(token.norm()).max(count(token.low()));
+        if token.low().len() >= 5 && most > 0 {
+            most
+        } else {
+            usize::MAX
+        }
     }
 
     /// Known words within a slip of this one, closest first: one letter from five letters on, two
@@ -73,13 +87,13 @@ impl Book {
         let first = low.chars().next();
         let second = low.chars().nth(1);
         let mut found: Vec<(usize, &str)> = Vec::new();
-        for word in &self.words {
+        for word in self.words.keys() {
             let count = word.chars().count();
             if count < 3 || count.abs_diff(length) > most + 1 {
                 continue;
             }
             let start = word.chars().next();
-            let swapped = start == second && word.chars().nth(1) == first;
+            let swapped = length > 4 && start == second && word.chars().nth(1) == first;
             if start != first && !swapped {
                 continue;
             }
@@ -100,6 +114,17 @@ impl Book {
             .map(|f| f.1.to_owned())
             .collect()
     }
+}
+
+/// "grassclippings" is "grass clippings".
+fn split(catalogue: &Catalogue, token: &Token) -> Option<String> {
+    let word = token.norm();
+    let ends = word
+        .char_indices()
+        .map(|(at, _)| at)
+        .filter(|at| *at >= 3 && word.len() - at >= 3);
+    ends.map(|at| format!("{} {}", &word[..at], &word[at..]))
+        .find(|group| matches!(catalogue.find(group), crate::Found::One(_)))
 }
 
 fn same_letters(a: &str, b: &str) -> bool {
@@ -149,6 +174,7 @@ const UNITS: &[&str] = &[
 /// Slips of two or three letters too short for a rule.
 const KNOWN_SLIPS: &[(&str, &str)] = &[
     ("haf", "half"),
+    ("pale", "pail"),
     ("hlaf", "half"),
     ("tow", "two"),
     ("adn", "and"),
@@ -168,7 +194,12 @@ pub(super) fn correct(
     let mut book = None;
     let mut seen: HashMap<String, Vec<String>> = HashMap::new();
     let mut alternatives = vec![Vec::new(); tokens.len()];
+    let numbers: Vec<bool> = tokens
+        .iter()
+        .map(|t| number::number(std::slice::from_ref(t), 0).is_some())
+        .collect();
     for (at, token) in tokens.iter_mut().enumerate() {
+        let counted = at > 0 && numbers[at - 1];
         let Kind::Word { low, norm } = &mut token.kind else {
             continue;
         };
@@ -180,16 +211,53 @@ pub(super) fn correct(
             continue;
         }
         let book = book.get_or_insert_with(|| Book::of(catalogue));
-        if book.knows(token) {
+        if !book.knows(token) {
+            if let Some(group) = split(catalogue, token) {
+                let (low, norm) = (group.clone(), group);
+                token.kind = Kind::Word { low, norm };
+                continue;
+            }
+        } else if book.groups(token) < 4 * COMMON {
+            // A slip that the catalogue lists on its own may also stand in a longer group.
+            let many = 3 * book.groups(token).max(2);
+            let common = |w: &String| book.words.get(w).is_some_and(|n| *n >= many);
+            let close = book.close(token).into_iter().filter(common);
+            let own = [token.norm().to_owned()];
+            let mut forms: Vec<String> = own
+                .into_iter()
+                .chain(close.map(|w| normalise(&w)))
+                .collect();
+            forms.dedup();
+            if forms.len() > 1 {
+                alternatives[at] = forms;
+            }
+            continue;
+        } else {
             continue;
         }
         let close = seen
             .entry(token.low().to_owned())
             .or_insert_with(|| book.close(token))
             .clone();
-        let mut forms: Vec<String> = close.iter().map(|w| normalise(w)).collect();
-        forms.dedup();
-        if let ([_], Some(word)) = (forms.as_slice(), close.first()) {
+        let mut forms: Vec<String> = Vec::new();
+        for word in book.likely(&close) {
+            let form = normalise(word);
+            if !forms.contains(&form) {
+                forms.push(form);
+            }
+        }
+        let unit = close
+            .iter()
+            .find(|w| counted && unit::is_unit_word(&normalise(w)));
+        if let Some(word) = unit {
+            token.kind = Kind::Word {
+                low: word.clone(),
+                norm: normalise(word),
+            };
+        } else if let ([_], Some(word)) = (
+            forms.as_slice(),
+            close.iter().find(|w| forms.contains(&normalise(w))),
+        ) {
             token.kind = Kind::Word {
                 low: word.clone(),
                 norm: normalise(word),

@@ -94,7 +94,10 @@ pub(super) fn knows(word: &str) -> bool {
     table(MONTHS, word).is_some()
         || table(DAYS, word).is_some()
         || part_of_day(word).is_some()
-        || matches!(word, "week" | "day" | "hour" | "minute" | "month" | "fortnight" | "now" | "earlier")
+        || matches!(
+            word,
+            "week" | "day" | "hour" | "minute" | "month" | "fortnight" | "now" | "earlier"
+        )
         || matches!(word, "pm" | "oclock" | "since" | "th" | "st" | "nd" | "rd")
 }
 
