@@ -62,7 +62,7 @@ fn material(found: &MatchFacts, first: bool) -> Markup {
             @if let Some(cap) = found.cap_pct { p { b { "At most " (number(cap)) " %" } " of a week’s feed." } }
             @if !found.caution.is_empty() { p.flag { (sentence(&found.caution)) } }
             p {
-                "It " (words::role(found.role)) "."
+                @if found.role == "neutral" { "It is " } @else { "It " } (words::role(found.role)) "."
                 @if let Some(cn) = found.cn {
                     " C:N about " b { (two(cn.mid)) } " (" (two(cn.low)) "–" (two(cn.high)) "); " (why("mix.cn", "how")) "."
                 }

@@ -1,0 +1,189 @@
+//! Every page over the demo household: status, main sentence, escaping, limits.
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::body::{Body, to_bytes};
+use axum::http::{Request, StatusCode, header};
+use desk::Desk;
+use tower::ServiceExt;
+
+use super::_frame::escaped;
+
+fn demo() -> Router {
+    crate::serve::guarded(crate::serve::router(Arc::new(Desk::demo().unwrap())))
+}
+
+async fn send(app: &Router, request: Request<Body>) -> (StatusCode, String, String) {
+    let answer = app.clone().oneshot(request).await.unwrap();
+    let place = answer.headers().get(header::LOCATION).map(|l| l.to_str().unwrap().to_owned());
+    let status = answer.status();
+    assert!(answer.headers()["content-security-policy"].to_str().unwrap().starts_with("default-src 'self'"));
+    let bytes = to_bytes(answer.into_body(), usize::MAX).await.unwrap();
+    (status, place.unwrap_or_default(), String::from_utf8(bytes.to_vec()).unwrap())
+}
+
+async fn look(app: &Router, path: &str) -> (StatusCode, String) {
+    let (status, _, body) = send(app, Request::get(path).body(Body::empty()).unwrap()).await;
+    (status, body)
+}
+
+async fn post(app: &Router, path: &str, fields: &[(&str, &str)]) -> (StatusCode, String, String) {
+    let body: Vec<String> = fields.iter().map(|(n, v)| format!("{n}={}", escaped(v))).collect();
+    let request = Request::post(path)
+        .header("content-type", "application/x-www-form-urlencoded")
+        .header("sec-fetch-site", "same-origin")
+        .body(Body::from(body.join("&")))
+        .unwrap();
+    send(app, request).await
+}
+
+#[tokio::test]
+async fn every_page_says_its_question() {
+    let app = demo();
+    for (path, says) in [
+        ("/", "Anything to do now?"),
+        ("/add", "How much browns with this?"),
+        ("/add/answer?entry=full+caddy", "Browns that went in with it"),
+        ("/chambers", "What is it like inside?"),
+        ("/look", "Can this go in?"),
+        ("/look?q=eggshell", "crush"),
+        ("/stock", "Are there browns enough?"),
+        ("/log", "What happened?"),
+        ("/workings", "Where does a number come from?"),
+        ("/workings?id=mix.cn", "Rynk"),
+        ("/household", "What do you know about us?"),
+        ("/start", "How to begin?"),
+        ("/start?people=3", "A caddy of about 5 L"),
+        ("/more", "What else?"),
+    ] {
+        let (status, body) = look(&app, path).await;
+        assert_eq!(status, StatusCode::OK, "{path}");
+        assert!(body.contains(says), "{path} does not say {says}");
+        assert!(body.contains("Invented household"), "{path} hides that it is a demo");
+        assert!(body.contains("aria-label=\"Main\""), "{path} has no bar");
+        assert!(!body.to_lowercase().contains(" safe "), "{path} says safe");
+    }
+}
+
+#[tokio::test]
+async fn what_a_person_types_is_never_markup() {
+    let app = demo();
+    let evil = "<script>alert(1)</script>\"'>";
+    for path in ["/look?q=", "/add?entry=", "/add/answer?entry=full+caddy,+", "/workings?id=", "/start?people="] {
+        let (_, body) = look(&app, &format!("{path}{}", escaped(evil))).await;
+        assert!(!body.contains("<script"), "{path}");
+        assert!(body.contains("&lt;script&gt;"), "{path} does not echo it");
+    }
+    let (status, place, _) = post(&app, "/household/chamber", &[("name", evil), ("litres", "100")]).await;
+    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/household?done=kept"));
+    for path in ["/chambers", "/household", "/add", "/", "/log"] {
+        assert!(!look(&app, path).await.1.contains("<script"), "{path}");
+    }
+}
+
+#[tokio::test]
+async fn a_caddy_goes_in_once_and_comes_out_again() {
+    let app = demo();
+    let (status, place, _) = post(&app, "/add", &[("entry", "full caddy, cucumber")]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    assert!(place.starts_with("/add/answer?entry=full+caddy%2C+cucumber"), "{place}");
+    let (_, body) = look(&app, &place).await;
+    assert!(body.contains("ucumber") && body.contains("handful"), "{body}");
+    let went_in = [
+        ("caddy", "full caddy, cucumber"),
+        ("chamber", "Near"),
+        ("browns", "3 handfuls card"),
+        ("key", "one"),
+    ];
+    let (status, place, _) = post(&app, "/went-in", &went_in).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    let (_, again, _) = post(&app, "/went-in", &went_in).await;
+    assert_eq!(place, again, "a double tap is one entry");
+    let (_, body) = look(&app, &place).await;
+    assert!(body.contains("full caddy, cucumber, 3 handfuls card"));
+    let id = place.strip_prefix("/log?noted=").unwrap();
+    let (status, place, _) = post(&app, "/undo", &[("id", id), ("key", "two")]).await;
+    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/log?done=undone"));
+    assert!(look(&app, "/log").await.1.contains("<s>full caddy, cucumber, 3 handfuls card</s>"));
+}
+
+#[tokio::test]
+async fn what_does_not_read_is_said_and_kept() {
+    let app = demo();
+    let cases: [(&str, &[(&str, &str)], &str, &str); 7] = [
+        ("/add", &[("entry", "zzqxv")], "zzqxv", "Nothing understood"),
+        ("/went-in", &[("caddy", "full caddy"), ("chamber", "Near"), ("browns", "qqq")], "qqq", "ything"),
+        ("/stock", &[("text", "zzqxv")], "zzqxv", "Nothing understood"),
+        ("/log", &[("lines", "full caddy\nzzqxv")], "zzqxv", "Line 2"),
+        ("/household", &[("caddy_l", "lots")], "lots", "is not a number"),
+        ("/household", &[("latitude", "123")], "123", "outside -90 to 90"),
+        ("/chambers/part-full", &[("chamber", "Near"), ("level", "140"), ("text", "leaves")], "140", "outside 0 to 100"),
+    ];
+    for (path, fields, kept, says) in cases {
+        let (status, _, body) = post(&app, path, fields).await;
+        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{path} {fields:?}");
+        assert!(body.contains(says), "{path} does not say {says}: {body}");
+        assert!(body.contains(kept), "{path} loses {kept}");
+        assert!(body.contains("aria-invalid=\"true\""), "{path} does not mark the field");
+    }
+    assert!(!look(&app, "/log").await.1.contains("zzqxv"), "nothing half-written");
+}
+
+#[tokio::test]
+async fn limits_and_strangers_are_refused_in_words() {
+    let app = demo();
+    let long = "x".repeat(70 * 1024);
+    let (status, _, body) = post(&app, "/add", &[("entry", &long)]).await;
+    assert_eq!(status, StatusCode::PAYLOAD_TOO_LARGE);
+    assert!(body.contains("64 kB at most"));
+    let foreign = Request::post("/undo")
+        .header("host", "127.0.0.1:4000")
+        .header("origin", "http://else.example")
+        .body(Body::empty())
+        .unwrap();
+    let (status, _, body) = send(&app, foreign).await;
+    assert_eq!(status, StatusCode::FORBIDDEN);
+    assert!(body.contains("another site"));
+    let (status, body) = look(&app, "/nowhere").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+    assert!(body.contains("no such page"));
+    assert_eq!(look(&app, "/workings?id=no.such").await.0, StatusCode::NOT_FOUND);
+    assert_eq!(post(&app, "/look", &[]).await.0, StatusCode::METHOD_NOT_ALLOWED);
+}
+
+#[tokio::test]
+async fn an_export_comes_back_with_nothing_new() {
+    let app = demo();
+    let (status, all) = look(&app, "/log/export").await;
+    assert_eq!(status, StatusCode::OK);
+    assert!(all.lines().count() > 100, "{} lines", all.lines().count());
+    let (status, place, body) = post(&app, "/log/import", &[("export", &all)]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    assert_eq!(place, "/log?done=imported&new=0");
+}
+
+#[tokio::test]
+async fn chambers_close_and_empty_and_say_so() {
+    let app = demo();
+    let (status, place, _) = post(&app, "/chambers/close", &[("chamber", "Near"), ("key", "c")]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    assert!(place.starts_with("/log?noted="), "{place}");
+    let (status, _, body) = post(&app, "/chambers/close", &[("chamber", "Near"), ("key", "d")]).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(body.contains("closed already"));
+    assert!(look(&app, "/").await.1.contains("Hold the caddy back."));
+    let (status, _, _) = post(&app, "/chambers/empty", &[("chamber", "Far"), ("litres", "30 L")]).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    assert!(look(&app, "/chambers").await.1.contains("Far is empty."));
+}
+
+#[tokio::test]
+async fn catching_up_notes_a_line_an_entry() {
+    let app = demo();
+    let lines = "2 days ago, full caddy, 4 handfuls card\n\nyesterday, half caddy";
+    let (status, place, body) = post(&app, "/log", &[("lines", lines), ("key", "k")]).await;
+    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/log?done=caught-up"), "{body}");
+    let (_, body) = look(&app, "/log").await;
+    assert!(body.contains("2 days ago, full caddy, 4 handfuls card") && body.contains("yesterday, half caddy"));
+}

@@ -12,7 +12,8 @@ use super::stock;
 use crate::words;
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops> {
-    let (today, begun) = site.ask(|desk| Ok((desk.today()?, desk.household()?.begun))).await?;
+    let (mut today, begun) = site.ask(|desk| Ok((desk.today()?, desk.household()?.begun))).await?;
+    drum::in_use_first(&mut today.chambers);
     let browns = drum::browns(&site, &today.chambers).await?;
     Ok(site.page(Tab::Today, "Today", &view(&today, begun, &browns)))
 }

@@ -117,6 +117,7 @@ pub(crate) fn frame(tab: Tab, title: &str, demo: bool, body: &Markup) -> Markup 
             }
             body {
                 a.skip href="#main" { "Skip to the page" }
+                div.strip aria-hidden="true" { i {} }
                 header {
                     span.name { "Loamwright" }
                     @if demo { p.demo { "Invented household. Nothing you note here is kept." } }

@@ -44,7 +44,7 @@ pub(crate) fn mark(role: &str) -> Markup {
         "dries" | "opens" => ("mark browns", "B"),
         _ => ("mark plain", "–"),
     };
-    html! { span class=(class) aria-hidden="true" { b { (letter) } } }
+    html! { span class=(class) aria-hidden="true" { b { (letter) } i {} } }
 }
 
 /// A portion as it was understood, with what to mind.

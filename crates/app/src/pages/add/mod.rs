@@ -121,14 +121,18 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
     }
 }
 
+/// Above it nobody counts hands.
+const MOST_HANDFULS: f64 = 8.5;
+
 /// A dose in words that the grammar reads back to the same material.
 fn in_words(desk: &desk::Desk, dose: &DoseLine) -> Option<String> {
     let amount = match (dose.handfuls, dose.litres) {
         (Some(n), _) if n.round() <= 1.0 => "1 handful".to_owned(),
-        (Some(n), _) => format!("{:.0} handfuls", n.round()),
-        (None, Some(litres)) if litres < 1.0 => format!("{:.0} ml", (litres * 20.0).round() * 50.0),
-        (None, Some(litres)) => format!("{} L", number((litres * 2.0).round() / 2.0)),
-        (None, None) => format!("{} kg", number((dose.kg * 10.0).round() / 10.0)),
+        (Some(n), _) if n <= MOST_HANDFULS => format!("{:.0} handfuls", n.round()),
+        (Some(_), Some(litres)) if litres >= 1.0 => format!("{litres:.0} L"),
+        (_, Some(litres)) if litres < 1.0 => format!("{:.0} ml", (litres * 20.0).round() * 50.0),
+        (_, Some(litres)) => format!("{} L", number((litres * 2.0).round() / 2.0)),
+        (_, None) => format!("{} kg", number((dose.kg * 10.0).round() / 10.0)),
     };
     let plain = dose.name.replace(',', " ");
     let short = dose.name.split([',', '(']).next().unwrap_or_default().trim().to_owned();

@@ -87,14 +87,9 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
         @for line in words::not_understood(read) { p.flag { (line.replace('`', "“").replacen("“ ", "” ", 1)) } }
         div.answer {
             p.big { (told.action) }
-            @if !dose.doses.is_empty() {
-                ul.plain {
-                    @for d in &dose.doses {
-                        li.portion {
-                            (mark(if d.handfuls.is_some() { "dries" } else { "neutral" }))
-                            span { b { (words::amount(d, dose.caddy_l)) } br; (d.name) @if let Some(n) = d.handfuls { span.quiet { ", " (handfuls(n)) } } }
-                        }
-                    }
+            @for d in &dose.doses {
+                @if let Some(n) = d.handfuls {
+                    p.portion { (mark("dries")) span { "That is " (handfuls(n)) " of " (d.name.to_lowercase()) "." } }
                 }
             }
         }
@@ -128,7 +123,8 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
 fn handfuls(n: f64) -> String {
     match n.round().max(1.0) {
         1.0 => "1 handful".into(),
-        n => format!("{n:.0} handfuls"),
+        n if n <= 20.0 => format!("{n:.0} handfuls"),
+        n => format!("about {:.0} handfuls", (n / 5.0).round() * 5.0),
     }
 }
 

@@ -81,19 +81,30 @@ fn width_cm(litres: f64) -> f64 {
     (litres * 1000.0 * 4.0 / (PI * LENGTH_BY_WIDTH)).cbrt()
 }
 
+/// The chamber in use first, those that wait last.
+pub(crate) fn in_use_first(chambers: &mut [ChamberFacts]) {
+    chambers.sort_by_key(|c| match c.state {
+        "filling" => 0,
+        "empty" => 1,
+        _ => 2,
+    });
+}
+
 /// What the picture shows, in words.
 pub(crate) fn sentences(chamber: &ChamberFacts, browns: &Browns) -> Vec<String> {
     let since = match (&chamber.since, chamber.days) {
-        (Some(date), Some(days)) => format!(" since {date} ({days} {})", if days == 1 { "day" } else { "days" }),
+        (Some(date), Some(days)) => {
+            format!(" It was begun on {date}, {days} {} ago.", if days == 1 { "day" } else { "days" })
+        }
         _ => String::new(),
     };
     let mut all = vec![match chamber.state {
         "empty" => format!("{} is empty.", chamber.name),
-        "closed" => format!("{} is closed and finishing; its record runs{since}.", chamber.name),
-        _ => format!("{} is filling{since}.", chamber.name),
+        "closed" => format!("{} is closed and finishing.{since}", chamber.name),
+        _ => format!("{} is filling.{since}", chamber.name),
     }];
     if let Some((level, date)) = &chamber.level {
-        all.push(format!("It was {level:.0} % full when last measured, on {date}; that is good to a finger."));
+        all.push(format!("It was {level:.0} % full on {date}, give or take a finger."));
     } else if chamber.state != "empty" {
         all.push("Its level was not measured, so none is drawn.".into());
     }
@@ -141,13 +152,16 @@ fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
                 g clip-path={ "url(#c-" (id) ")" } { (inside(*level, chamber, browns)) }
                 line.tick x1="14" x2="30" y1=(to(y_of(*level))) y2=(to(y_of(*level))) {}
                 line.tick x1="190" x2="206" y1=(to(y_of(*level))) y2=(to(y_of(*level))) {}
-                text x="212" y=(to(y_of(*level) + 5.0)) { (format!("{level:.0} %, {date}")) }
+                text.level x="212" y=(to(y_of(*level) + 5.0)) { (format!("{level:.0} %")) }
+                text x="212" y=(to(y_of(*level) + 23.0)) { (date) }
             } @else {
                 text.middle x=(cx) y=(cy + 5.0) { @if chamber.state == "empty" { "empty" } @else { "not measured" } }
             }
             @let free = y_of(100.0 - FREE_PCT);
             line.free x1=(to(cx - R * 0.72)) x2="206" y1=(to(free)) y2=(to(free)) {}
-            text x="212" y=(to(free + 5.0)) { "room to turn" }
+            // The level's own label keeps its place; this one moves up when they meet.
+            @let near = chamber.level.as_ref().map(|(l, _)| y_of(*l)).filter(|y| *y > free - 30.0 && *y < free + 26.0);
+            text x="212" y=(to(near.map_or(free + 5.0, |y| y.min(free) - 15.0))) { "room to turn" }
             circle.shell cx=(cx) cy=(cy) r=(R) {}
             line.shell x1=(cx) x2=(cx) y1="14" y2="2" {}
             @if let Some(size) = hand { (hand_at(size)) }
@@ -177,8 +191,8 @@ fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
         })
     };
     let tall = (floor - low).max(0.0) / (2.0 * R);
-    let pieces = (90.0 * share * tall) as u32;
-    let drops = (150.0 * water * tall) as u32;
+    let pieces = (150.0 * share * tall) as u32;
+    let drops = (260.0 * water * tall) as u32;
     let mut hatched = String::new();
     for (n, x, y) in scatter(pieces, 0.0) {
         // A piece of card: an outline and two strokes across.
@@ -201,10 +215,10 @@ fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
 fn hand_at(size: f64) -> Markup {
     let scale = size / 36.0;
     html! {
-        g.hand transform=(format!("translate(236 {}) scale({scale:.3})", to(CENTRE.1 + R - size))) {
+        g.hand transform=(format!("translate(208 {}) scale({scale:.3})", to(CENTRE.1 + R - size))) {
             path d="M8 36V27L1 20q-2-3 1-4l6 4V5q0-3 2.500-3T13 5v9V3q0-3 2.500-3T18 3v11V4q0-3 2.500-3T23 4v12V8q0-2.500 2-2.500T27 8v15q0 6-4 9v4z" {}
         }
-        text x=(to(242.0 + 28.0 * scale)) y=(to(CENTRE.1 + R)) { "a hand" }
+        text x=(to(214.0 + 28.0 * scale)) y=(to(CENTRE.1 + R)) { "a hand" }
     }
 }
 
@@ -249,10 +263,10 @@ mod tests {
             kinds: vec![],
         };
         let html = figure(&chamber, &Browns::new()).into_string();
-        assert!(html.contains("Its level was not measured") && html.contains("(1 day)"));
+        assert!(html.contains("Its level was not measured") && html.contains("1 day ago"));
         assert!(html.contains("&lt;Near&gt;") && !html.contains("class=\"mix\""));
         let measured = ChamberFacts { level: Some((62.0, "3 May".into())), ..chamber };
         let html = figure(&measured, &Browns::new()).into_string();
-        assert!(html.contains("62 % full when last measured, on 3 May") && html.contains("class=\"mix\""));
+        assert!(html.contains("62 % full on 3 May") && html.contains("class=\"mix\""));
     }
 }

@@ -15,7 +15,8 @@ pub(crate) async fn page(State(site): State<Site>) -> Result<Response, Oops> {
 }
 
 async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
-    let chambers = site.ask(|desk| desk.chambers()).await?;
+    let mut chambers = site.ask(|desk| desk.chambers()).await?;
+    drum::in_use_first(&mut chambers);
     let browns = drum::browns(site, &chambers).await?;
     let status = typed.status();
     Ok(site.page_with(status, Tab::Chambers, "Chambers", &view::page(&chambers, &browns, &typed)).into_response())
