@@ -3,7 +3,7 @@
 use super::number::Amount;
 use super::segment::{Break, Part, Thing, What, thing};
 use super::tokens::Token;
-use super::unit::{Unit, Vessel};
+use super::unit::Unit;
 use super::{When, lexicon};
 use crate::Catalogue;
 
@@ -37,14 +37,14 @@ pub(super) struct Draft {
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Pending {
-    amount: Option<Amount>,
-    unit: Option<Unit>,
-    of: bool,
-    from: usize,
-    to: usize,
+pub(super) struct Pending {
+    pub(super) amount: Option<Amount>,
+    pub(super) unit: Option<Unit>,
+    pub(super) of: bool,
+    pub(super) from: usize,
+    pub(super) to: usize,
     /// A bare caddy whose volume follows.
-    caddy: bool,
+    pub(super) caddy: bool,
 }
 
 /// Everything read, amounts not yet worked out.
@@ -58,29 +58,29 @@ pub(super) struct Sheet {
 }
 
 pub(super) struct Assembler<'a> {
-    catalogue: &'a Catalogue,
-    text: &'a str,
-    tokens: &'a [Token],
-    parts: &'a [Part],
-    sheet: Sheet,
-    pending: Option<Pending>,
-    part: Option<(String, usize)>,
-    lead: Option<usize>,
-    adjectives: Vec<usize>,
-    own: bool,
-    cook: bool,
-    linked: bool,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) text: &'a str,
+    pub(super) tokens: &'a [Token],
+    pub(super) parts: &'a [Part],
+    pub(super) sheet: Sheet,
+    pub(super) pending: Option<Pending>,
+    pub(super) part: Option<(String, usize)>,
+    pub(super) lead: Option<usize>,
+    pub(super) adjectives: Vec<usize>,
+    pub(super) own: bool,
+    pub(super) cook: bool,
+    pub(super) linked: bool,
     /// First draft of this segment.
-    segment: usize,
-    denied: Option<usize>,
-    instead: bool,
+    pub(super) segment: usize,
+    pub(super) denied: Option<usize>,
+    pub(super) instead: bool,
     /// "with" stands behind so many drafts.
-    after_with: Option<usize>,
+    pub(super) after_with: Option<usize>,
     /// The last thing said was not understood: a bare amount belongs to it.
-    last_unknown: bool,
+    pub(super) last_unknown: bool,
 }
 
-const SCRAPS: &str = "mixed-kitchen-scraps";
+pub(super) const SCRAPS: &str = "mixed-kitchen-scraps";
 
 impl<'a> Assembler<'a> {
     pub(super) fn new(
@@ -318,37 +318,7 @@ impl<'a> Assembler<'a> {
         self.forget();
     }
 
-    /// "horse muck with straw" is horse manure with straw, which has a name of its own.
-    fn mixes(&mut self, found: &Thing, to: usize) -> bool {
-        let catalogue = self.catalogue;
-        let Some(last) = self.sheet.drafts.last() else {
-            return false;
-        };
-        let [id] = last.thing.may_be.as_slice() else {
-            return false;
-        };
-        if self.after_with != Some(self.sheet.drafts.len()) || self.pending.is_some() {
-            return false;
-        }
-        let Some(sheet_at) = catalogue.by_id.get(id) else {
-            return false;
-        };
-        let groups = catalogue.words.iter().filter(|(_, to)| *to == [*sheet_at]);
-        let mut mixed: Vec<Thing> = groups
-            .filter_map(|(group, _)| thing(catalogue, &format!("{group} with {}", found.words)))
-            .filter(|t| t.may_be.len() == 1)
-            .collect();
-        mixed.sort_by(|a, b| a.words.cmp(&b.words));
-        let Some(better) = mixed.into_iter().next() else {
-            return false;
-        };
-        if let Some(last) = self.sheet.drafts.last_mut() {
-            (last.thing, last.to) = (better, to);
-        }
-        true
-    }
-
-    fn push(&mut self, draft: Draft) {
+    pub(super) fn push(&mut self, draft: Draft) {
         if self.instead {
             self.instead = false;
             if let Some(last) = self.sheet.drafts.last_mut() {
@@ -370,112 +340,12 @@ impl<'a> Assembler<'a> {
         self.linked = false;
     }
 
-    /// "avocado skins and their stones", "apple cores and peels".
-    fn lone_part(&mut self, part: &str, from: usize, to: usize) {
-        if self.sheet.drafts.last().is_some_and(|d| d.to > from) {
-            return;
-        }
-        let theirs = from > 0 && matches!(self.tokens[from - 1].low(), "their" | "its");
-        let pending = self.pending;
-        let Some(last) = self.sheet.drafts.last() else {
-            return self.unread(from, to);
-        };
-        let words: Vec<&str> = last.thing.words.split(' ').collect();
-        let base: Vec<&str> = words
-            .iter()
-            .copied()
-            .take_while(|w| !lexicon::PART.contains(w))
-            .collect();
-        let touching = last.to == from && pending.is_none();
-        let found = [base.join(" "), words[0].to_owned()]
-            .iter()
-            .find_map(|base| thing(self.catalogue, &format!("{base} {part}")));
-        let Some(found) = found.filter(|_| !base.is_empty() && self.denied.is_none()) else {
-            if touching && self.ends_in(&last.thing.may_be, part) {
-                if let Some(last) = self.sheet.drafts.last_mut() {
-                    last.to = to;
-                }
-                return self.forget();
-            }
-            if touching && self.denied.is_none() {
-                // "pizza crusts" are no pizza: the whole group is not known.
-                let (start, ids) = (last.from, last.thing.may_be.clone());
-                self.sheet.drafts.pop();
-                self.sheet.unknown.push((start, to, ids));
-                self.last_unknown = true;
-                return self.forget();
-            }
-            return self.unread(from, to);
-        };
-        if found.may_be == last.thing.may_be && pending.is_none() {
-            if let Some(last) = self.sheet.drafts.last_mut() {
-                last.to = to;
-            }
-            return self.forget();
-        }
-        let copied = if theirs {
-            (last.amount, last.unit)
-        } else {
-            (None, None)
-        };
-        let own = self.own;
-        let draft = Draft {
-            thing: found,
-            amount: pending.map_or(copied.0, |p| p.amount.or(Some(Amount::exact(1.0)))),
-            unit: pending.map_or(copied.1, |p| p.unit),
-            of: false,
-            from: pending.map_or(from, |p| p.from),
-            to,
-            part: None,
-            cooked: false,
-            whole: false,
-            bare: pending.is_none() && !own,
-            linked: self.linked,
-            vessel: false,
-            copied: theirs && pending.is_none(),
-            opens: None,
-        };
-        self.pending = None;
-        self.push(draft);
-        self.forget();
-    }
-
-    /// Whether some name of this material ends in the part: "coffee ground" for "cofee grounds".
-    fn ends_in(&self, ids: &[String], part: &str) -> bool {
-        let [id] = ids else { return false };
-        let Some(&at) = self.catalogue.by_id.get(id) else {
-            return false;
-        };
-        self.catalogue.words.iter().any(|(group, to)| {
-            to.contains(&at)
-                && group
-                    .strip_suffix(part)
-                    .is_some_and(|rest| rest.ends_with(' '))
-        })
-    }
-
-    fn forget(&mut self) {
+    pub(super) fn forget(&mut self) {
         self.pending = None;
         self.part = None;
         self.lead = None;
         self.adjectives.clear();
         self.own = false;
-    }
-
-    /// "weeds (no seeds)", "tops, no blight": said of the thing before.
-    fn qualifies(&mut self, at: usize) -> bool {
-        let to = self.parts[at].to;
-        let word = self.tokens.get(to).map_or("", Token::norm);
-        let end = self.sheet.drafts.last().map_or(0, |d| d.to);
-        let touching = end > 0 && end + 1 >= self.parts[at].from;
-        let yes = touching && lexicon::WITHOUT.contains(&word);
-        if yes {
-            self.denied = None;
-            if let Some(last) = self.sheet.drafts.last_mut() {
-                last.to = to + 1;
-            }
-        }
-        yes
     }
 
     fn verb(&mut self, at: usize) {
@@ -505,7 +375,7 @@ impl<'a> Assembler<'a> {
         }
     }
 
-    fn unread(&mut self, from: usize, to: usize) {
+    pub(super) fn unread(&mut self, from: usize, to: usize) {
         let tagged = self.sheet.drafts.last().is_some_and(|d| d.to > from);
         if tagged {
             return;
@@ -570,6 +440,15 @@ impl<'a> Assembler<'a> {
     fn close(&mut self, kind: Option<Break>) {
         self.settle_pending();
         self.trailing_adjectives();
+        if let Some((part, at)) = self.part.take() {
+            // "the heel of a sliced pan": the thing it is part of was not understood.
+            let end = self
+                .parts
+                .iter()
+                .find(|p| p.from == at)
+                .map_or(at + 1, |p| p.to);
+            self.lone_part(&part, at, end);
+        }
         if let (Some(Break::Colon | Break::With), Some(last)) = (kind, self.sheet.drafts.last_mut())
         {
             if last.vessel || last.unit.is_some_and(|u| u.is_vessel()) && last.of {
@@ -615,128 +494,5 @@ impl<'a> Assembler<'a> {
                 last.thing = better;
             }
         }
-    }
-
-    /// An amount that no thing follows: it belongs to the thing before, or is a bare vessel.
-    fn settle_pending(&mut self) {
-        let Some(p) = self.pending.take() else { return };
-        let in_segment = self.sheet.drafts.len() > self.segment;
-        if self.instead && !in_segment {
-            if let Some(last) = self.sheet.drafts.last_mut() {
-                self.instead = false;
-                (last.amount, last.unit, last.to) =
-                    (p.amount.or(last.amount), p.unit.or(last.unit), p.to);
-                return;
-            }
-        }
-        if self.last_unknown && !matches!(p.unit, Some(Unit::Caddy(_))) {
-            // "salsa, half a cup": the amount goes where the thing goes.
-            if let Some(last) = self.sheet.unknown.last_mut() {
-                last.1 = last.1.max(p.to);
-            }
-            return;
-        }
-        let bare_caddy = matches!(p.unit, Some(Unit::Caddy(_))) || p.caddy;
-        if let Some(last) = self.sheet.drafts.last_mut() {
-            let open = last.amount.is_none() || last.amount.is_some_and(|a| a.article);
-            let says = p.unit.is_some() || p.amount.is_some_and(|a| !a.article);
-            let own_name = matches!(p.unit, Some(Unit::Count(_)))
-                && thing(
-                    self.catalogue,
-                    self.tokens.get(p.to - 1).map_or("", Token::norm),
-                )
-                .is_some();
-            let fits =
-                last.unit.is_none() && open && says && !last.vessel && (in_segment || !own_name);
-            if fits && (in_segment || !bare_caddy) {
-                (last.amount, last.unit) = (
-                    p.amount.or(last.amount).or(Some(Amount::exact(1.0))),
-                    p.unit,
-                );
-                last.to = last.to.max(p.to);
-                last.bare = false;
-                return;
-            }
-        }
-        let only_article = p.unit.is_none() && p.amount.is_some_and(|a| a.article);
-        if only_article {
-            return;
-        }
-        let word = self.tokens.get(p.to - 1).map_or("", Token::norm);
-        let named = match p.unit {
-            Some(Unit::Caddy(_)) => thing(self.catalogue, SCRAPS),
-            _ if p.caddy => thing(self.catalogue, SCRAPS),
-            Some(Unit::Count(_)) => thing(self.catalogue, word),
-            // A weight and nothing else in the whole entry: kitchen scraps.
-            Some(Unit::Mass(_) | Unit::Volume { vessel: None, .. }) if self.alone() => {
-                thing(self.catalogue, SCRAPS)
-            }
-            _ => None,
-        };
-        let grounds = self
-            .part
-            .as_ref()
-            .filter(|(part, _)| part == "ground")
-            .map(|(_, at)| *at);
-        let named = match grounds {
-            Some(_) => thing(self.catalogue, "coffee ground").or(named),
-            None => named,
-        };
-        let Some(found) = named else {
-            self.sheet.unknown.push((p.from, p.to, Vec::new()));
-            return;
-        };
-        let unit = match p.unit {
-            Some(Unit::Count(name)) if grounds.is_none() => Some(Unit::Count(name)),
-            other => other,
-        };
-        let draft = Draft {
-            thing: Thing {
-                words: if bare_caddy {
-                    "caddy".into()
-                } else {
-                    found.words
-                },
-                ..found
-            },
-            amount: p.amount.or(Some(Amount::exact(1.0))),
-            unit: if bare_caddy && !p.caddy {
-                Some(Unit::Caddy(Vessel::Caddy))
-            } else {
-                unit
-            },
-            of: false,
-            from: grounds.unwrap_or(p.from),
-            to: p.to,
-            part: if grounds.is_none() {
-                self.part.take().map(|p| p.0)
-            } else {
-                None
-            },
-            cooked: false,
-            whole: false,
-            bare: false,
-            linked: self.linked,
-            vessel: bare_caddy,
-            copied: false,
-            opens: None,
-        };
-        self.push(draft);
-    }
-
-    fn alone(&self) -> bool {
-        self.sheet.drafts.is_empty()
-            && self.parts.iter().all(|p| {
-                !matches!(
-                    p.what,
-                    What::Thing(_) | What::Unknown | What::Part(_) | What::PartOf(_)
-                )
-            })
-            && self
-                .parts
-                .iter()
-                .filter(|p| matches!(p.what, What::Unit(_)))
-                .count()
-                == 1
     }
 }

@@ -1,11 +1,12 @@
 //! From an amount and a material to kilograms and litres, with the doubt of both.
 
-use units::{Spread, round_to_doubt};
+use units::Spread;
 
 use super::Hands;
+use super::count::grams;
 use super::number::Amount;
 use super::unit::{Unit, Vessel, about};
-use crate::{Bought, Catalogue, Material, Measure, Role, normalise};
+use crate::{Bought, Catalogue, Material, Measure, Role};
 
 /// Most of one portion (choice: more does not fit a household drum, so it is a slip).
 const MOST_KG: f64 = 500.0;
@@ -17,7 +18,7 @@ const SCALE: f64 = 0.02;
 /// A full caddy by eye, ±15 % (judged).
 const CADDY: f64 = 0.15;
 /// A hand, ±40 % (judged: half as much again between hands).
-const HAND: f64 = 0.4;
+pub(super) const HAND: f64 = 0.4;
 /// Scraps per food as prepared by different people, ±35 % (judged; peel 15–25 % by hand).
 const PREPARED: f64 = 0.35;
 
@@ -27,6 +28,8 @@ pub(super) struct Portion {
     pub(super) kg: Option<Spread>,
     pub(super) litres: Option<Spread>,
     pub(super) assumed: Option<String>,
+    /// One of it had no weight anywhere, so a handful stands in.
+    pub(super) by_handful: bool,
 }
 
 impl Portion {
@@ -40,7 +43,7 @@ impl Portion {
             && (self.kg.is_some() || self.litres.is_some())
     }
 
-    fn note(mut self, text: String) -> Self {
+    pub(super) fn note(mut self, text: String) -> Self {
         self.assumed = Some(text);
         self
     }
@@ -58,7 +61,7 @@ fn widths(s: Spread) -> (f64, f64) {
 }
 
 /// Product of two independent quantities: log-widths add in quadrature.
-fn times(a: Spread, b: Spread) -> Spread {
+pub(super) fn times(a: Spread, b: Spread) -> Spread {
     let mid = a.mid * b.mid;
     let ((al, ah), (bl, bh)) = (widths(a), widths(b));
     Spread::new(mid / al.hypot(bl).exp(), mid, mid * ah.hypot(bh).exp())
@@ -76,7 +79,7 @@ pub(super) struct Scale<'a> {
 }
 
 impl<'a> Scale<'a> {
-    fn density(&self, material: &Material) -> Option<Spread> {
+    pub(super) fn density(&self, material: &Material) -> Option<Spread> {
         material
             .composition()
             .density
@@ -84,25 +87,27 @@ impl<'a> Scale<'a> {
             .filter(|d| d.low > 0.0 && d.is_finite())
     }
 
-    fn by_volume(&self, material: &Material, litres: Spread) -> Portion {
+    pub(super) fn by_volume(&self, material: &Material, litres: Spread) -> Portion {
         let kg = self.density(material).map(|d| times(litres, d));
         Portion {
             kg,
             litres: Some(litres),
             assumed: None,
+            by_handful: false,
         }
     }
 
-    fn by_mass(&self, material: &Material, kg: Spread) -> Portion {
+    pub(super) fn by_mass(&self, material: &Material, kg: Spread) -> Portion {
         let litres = self.density(material).map(|d| over(kg, d));
         Portion {
             kg: Some(kg),
             litres,
             assumed: None,
+            by_handful: false,
         }
     }
 
-    fn by_measure(&self, material: &Material, measure: &Measure, by: Spread) -> Portion {
+    pub(super) fn by_measure(&self, material: &Material, measure: &Measure, by: Spread) -> Portion {
         match (measure.grams, measure.litres) {
             (Some(grams), litres) => {
                 let kg = times(grams.scale(0.001), by);
@@ -114,6 +119,7 @@ impl<'a> Scale<'a> {
                     kg: Some(kg),
                     litres,
                     assumed: None,
+                    by_handful: false,
                 }
             }
             (None, Some(litres)) => self.by_volume(material, times(about(litres, CADDY), by)),
@@ -135,7 +141,7 @@ impl<'a> Scale<'a> {
             .litres
     }
 
-    fn rows(&self, material: &Material) -> impl Iterator<Item = &'a Measure> {
+    pub(super) fn rows(&self, material: &Material) -> impl Iterator<Item = &'a Measure> {
         let id = material.id.clone();
         self.catalogue
             .measures
@@ -144,7 +150,7 @@ impl<'a> Scale<'a> {
     }
 
     /// A handful: the table's own row for the material, scaled by the household's hand.
-    fn handfuls(&self, material: &Material, by: Spread) -> Portion {
+    pub(super) fn handfuls(&self, material: &Material, by: Spread) -> Portion {
         let hand = self.hands.handful_l / HANDFUL_L;
         // Without a row of its own: what the rows of dense and of light things hold (judged).
         let dense = self.density(material).is_some_and(|d| d.mid > 0.15);
@@ -180,123 +186,6 @@ impl<'a> Scale<'a> {
                 .note("a pail taken as 10 L".into());
         }
         self.by_volume(material, times(about(self.hands.caddy_l, CADDY), by))
-    }
-
-    /// The row that "one of it" means: the one whose name adds least to what was said.
-    fn one(
-        &self,
-        material: &Material,
-        words: &str,
-        unit: Option<&str>,
-    ) -> Option<(&'a Measure, bool)> {
-        const PLAIN: &[&str] = &[
-            "one", "of", "a", "and", "the", "from", "for", "whole", "spoiled", "medium", "small",
-            "large", "dry", "used", "stale", "in", "double", "g", "gone", "soft", "carved",
-            "overripe", "cooked",
-        ];
-        const SIZED: &[&str] = &[
-            "bucket",
-            "barrow",
-            "wheelbarrow",
-            "sack",
-            "caddy",
-            "mower",
-            "watering",
-            "box",
-            "flake",
-            "bale",
-            "wedge",
-            "dozen",
-        ];
-        let said: Vec<&str> = words.split(' ').collect();
-        let mut best: Option<(i32, &Measure, bool)> = None;
-        for row in self.rows(material) {
-            let name = normalise(&row.name);
-            let names: Vec<&str> = name.split(' ').collect();
-            let id: Vec<&str> = row.id.split('-').collect();
-            let wanted =
-                unit.is_some_and(|u| row.unit == u || names.contains(&u) || id.contains(&u));
-            let countable = row.unit == "each"
-                || wanted && matches!(row.unit.as_str(), "bunch" | "brew" | "pair" | "spoon");
-            let odd_vessel = names
-                .iter()
-                .chain(&id)
-                .any(|w| SIZED.contains(w) && !said.contains(w) && unit != Some(*w));
-            if !countable || odd_vessel {
-                continue;
-            }
-            let unsaid = |w: &&&str| {
-                !PLAIN.contains(*w)
-                    && !said.contains(*w)
-                    && !w.starts_with(|c: char| c.is_ascii_digit())
-            };
-            // Part of a thing is not the thing: half a lemon, a sheet of a newspaper.
-            let weight = |w: &&str| match *w {
-                "half" | "sheet" | "loaf" if unit != Some(*w) => 4,
-                _ => 1,
-            };
-            let extra: i32 = names.iter().filter(unsaid).map(weight).sum();
-            let common = names.iter().filter(|w| said.contains(w)).count() as i32;
-            let score = 10 * i32::from(wanted) + 2 * common - extra;
-            if best.is_none_or(|(s, ..)| score > s) {
-                best = Some((score, row, wanted));
-            }
-        }
-        best.map(|(_, row, wanted)| (row, wanted))
-    }
-
-    fn counted(
-        &self,
-        material: &Material,
-        words: &str,
-        unit: Option<&'static str>,
-        by: Spread,
-    ) -> Portion {
-        if let Some((row, wanted)) = self.one(material, words, unit) {
-            let portion = self.by_measure(material, row, by);
-            let name = normalise(&row.name);
-            let said = |w: &str| words.split(' ').any(|s| s == w);
-            let part = name
-                .split(' ')
-                .any(|w| super::lexicon::PART.contains(&w) && !said(w));
-            if !wanted && (part || !name.split(' ').any(said)) {
-                return portion.note(format!("one taken as {}", row.name));
-            }
-            let same = matches!(unit, None | Some("plant" | "head" | "ear" | "piece"));
-            return if wanted || same {
-                portion
-            } else {
-                portion.note(format!(
-                    "one {} taken as {}",
-                    unit.unwrap_or("of them"),
-                    row.name
-                ))
-            };
-        }
-        let each = unit.unwrap_or("of them");
-        self.handfuls(material, by)
-            .note(format!("one {each} taken as one handful"))
-    }
-
-    /// The usual portion when no amount was said.
-    fn usual(&self, material: &Material, words: &str) -> Portion {
-        let one = Spread::exact(1.0);
-        let pot = self
-            .rows(material)
-            .find(|m| m.unit == "brew" && m.id.contains("pot"));
-        let brew = pot.or_else(|| self.rows(material).find(|m| m.unit == "brew"));
-        let row = brew
-            .or_else(|| self.one(material, words, None).map(|(row, _)| row))
-            .or_else(|| self.rows(material).find(|m| m.unit == "bunch"));
-        let (portion, name) = match row {
-            Some(row) => (self.by_measure(material, row, one), row.name.as_str()),
-            None => (self.handfuls(material, one), "one handful"),
-        };
-        let text = match portion.kg {
-            Some(kg) => format!("{name}, about {}", grams(kg)),
-            None => name.to_owned(),
-        };
-        portion.note(text)
     }
 
     /// The portion said, or the usual one.
@@ -406,18 +295,6 @@ impl<'a> Scale<'a> {
     }
 }
 
-/// Grams or kilograms with no more digits than the spread bears.
-fn grams(kg: Spread) -> String {
-    let g = kg.scale(1000.0);
-    let shown = round_to_doubt(g.mid, g);
-    let shown = if shown > 0.0 { shown } else { g.mid };
-    if shown >= 1000.0 {
-        format!("{:.1} kg", shown / 1000.0)
-    } else {
-        format!("{shown:.0} g")
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -438,6 +315,7 @@ mod tests {
             kg: Some(Spread::exact(n)),
             litres: None,
             assumed: None,
+            by_handful: false,
         };
         assert!(
             kg(500.0).holds() && !kg(501.0).holds() && !kg(0.0).holds() && !kg(f64::NAN).holds()

@@ -334,7 +334,7 @@ pub(super) const PUT: &[&str] = &[
 pub(super) const PART: &[&str] = &[
     "peel", "peeling", "skin", "top", "end", "stem", "stalk", "crust", "core", "leaf", "rind",
     "shell", "husk", "cob", "seed", "stone", "pit", "pod", "trimming", "tail", "root", "bone",
-    "silk", "half", "ground", "heel", "green",
+    "silk", "half", "ground", "heel", "filter", "grind", "dreg", "green",
 ];
 
 /// What a thing may be said to be without, right behind its name.

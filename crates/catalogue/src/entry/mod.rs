@@ -13,9 +13,14 @@
 //! and an amount that was not said is taken as one usual portion and marked [`Item::assumed`].
 
 mod assemble;
+mod contents;
+mod count;
+mod date;
 mod item;
 mod lexicon;
+mod longest;
 mod number;
+mod part;
 mod place;
 mod read;
 mod segment;

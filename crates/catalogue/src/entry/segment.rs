@@ -60,11 +60,6 @@ pub(super) struct Part {
     pub(super) to: usize,
 }
 
-/// Words between the content words of a group: "crusts off the bread".
-const INNER: &[&str] = &[
-    "the", "a", "an", "some", "of", "off", "from", "my", "our", "out", "that", "in", "worth",
-];
-
 pub(super) struct Scanner<'a> {
     pub(super) catalogue: &'a Catalogue,
     pub(super) hands: &'a Hands,
@@ -74,144 +69,11 @@ pub(super) struct Scanner<'a> {
 }
 
 impl Scanner<'_> {
-    fn norm(&self, at: usize) -> &str {
+    pub(super) fn norm(&self, at: usize) -> &str {
         self.tokens.get(at).map_or("", Token::norm)
     }
-    fn low(&self, at: usize) -> &str {
+    pub(super) fn low(&self, at: usize) -> &str {
         self.tokens.get(at).map_or("", Token::low)
-    }
-
-    pub(super) fn thing(&self, words: &str) -> Option<Thing> {
-        thing(self.catalogue, words)
-    }
-
-    /// The words of tokens `from..to` with `pick` choosing among alternatives, one group per choice.
-    fn readings(&self, from: usize, to: usize, inner: bool) -> Vec<String> {
-        let mut all = vec![String::new()];
-        for at in from..to {
-            let word = self.norm(at);
-            let dropped = inner
-                && at > from
-                && at + 1 < to
-                && (INNER.contains(&word) || lexicon::ADJECTIVE.contains(&word));
-            if word.is_empty() || dropped {
-                continue;
-            }
-            let choices = self.alternatives.get(at).filter(|a| !a.is_empty());
-            let mut next = Vec::new();
-            for start in &all {
-                let mut add = |w: &str| {
-                    let gap = if start.is_empty() { "" } else { " " };
-                    next.push(format!("{start}{gap}{w}"));
-                };
-                match choices {
-                    Some(words) => words.iter().for_each(|w| add(w)),
-                    None => add(word),
-                }
-            }
-            next.truncate(36);
-            all = next;
-        }
-        all
-    }
-
-    /// One thing that all known readings agree on; words with slips must mean one material.
-    fn settle(&self, readings: &[String]) -> Option<Thing> {
-        let mut found: Vec<Thing> = readings.iter().filter_map(|w| self.thing(w)).collect();
-        found.dedup_by(|a, b| a.may_be == b.may_be);
-        if found.len() == 1 { found.pop() } else { None }
-    }
-
-    fn run_end(&self, at: usize) -> usize {
-        let most = self.catalogue.longest_name().max(3) + 3;
-        let mut end = at;
-        while end < self.tokens.len() && end < at + most {
-            let token = &self.tokens[end];
-            let hyphen = token.is_mark('-') && token.glued && end > at;
-            if token.norm().is_empty() && !hyphen || token.low() == "plus" || token.low() == "then"
-            {
-                break;
-            }
-            end += 1;
-        }
-        end
-    }
-
-    /// The longest group at `at` that names something.
-    fn longest(&self, at: usize) -> Option<(Thing, usize)> {
-        let end = self.run_end(at);
-        for to in (at + 1..=end).rev() {
-            if self.norm(to - 1).is_empty() {
-                continue;
-            }
-            if let Some(thing) = self.settle(&self.readings(at, to, false)) {
-                return Some((thing, to));
-            }
-            let last = self.norm(to - 1);
-            if to > at + 2 && !INNER.contains(&last) && !INNER.contains(&self.norm(at)) {
-                if let Some(thing) = self.settle(&self.readings(at, to, true)) {
-                    return Some((thing, to));
-                }
-                if let Some(thing) = self.part_first(at, to) {
-                    return Some((thing, to));
-                }
-            }
-        }
-        None
-    }
-
-    /// "skins of potato" is "potato skins".
-    fn part_first(&self, at: usize, to: usize) -> Option<Thing> {
-        if !lexicon::PART.contains(&self.norm(at)) {
-            return None;
-        }
-        let mut of = at + 1;
-        let mut parts = self.norm(at).to_owned();
-        if self.norm(of) == "and" && lexicon::PART.contains(&self.norm(of + 1)) {
-            parts = format!("{parts} and {}", self.norm(of + 1));
-            of += 2;
-        }
-        if !matches!(self.norm(of), "of" | "off" | "from" | "out") {
-            return None;
-        }
-        let mut rest = of + 1;
-        while rest < to
-            && (INNER.contains(&self.norm(rest)) || lexicon::ADJECTIVE.contains(&self.norm(rest)))
-        {
-            rest += 1;
-        }
-        if rest >= to {
-            return None;
-        }
-        let turned: Vec<String> = self
-            .readings(rest, to, false)
-            .iter()
-            .map(|words| format!("{words} {parts}"))
-            .collect();
-        self.settle(&turned)
-    }
-
-    /// "peel of 4 carrots": the part, and the first token after "of".
-    fn part_of(&self, at: usize) -> Option<(String, usize)> {
-        let part = self.norm(at);
-        if !lexicon::PART.contains(&part) || part == "half" {
-            return None;
-        }
-        let mut parts = part.to_owned();
-        let mut of = at + 1;
-        if self.norm(of) == "and" && lexicon::PART.contains(&self.norm(of + 1)) {
-            parts = format!("{parts} and {}", self.norm(of + 1));
-            of += 2;
-        }
-        if !matches!(self.norm(of), "of" | "off" | "from") {
-            return None;
-        }
-        let mut next = of + 1;
-        while matches!(self.norm(next), "the" | "some" | "my" | "our") {
-            next += 1;
-        }
-        let follows = number::number(self.tokens, next).is_some() || self.longest(next).is_some();
-        follows.then_some((parts, next))
     }
 
     /// All parts, in order, every token in exactly one.
@@ -449,7 +311,11 @@ impl Scanner<'_> {
             }
             "did" if self.dish(at + 1) > at + 1 => What::Cook,
             _ if has(lexicon::PUT) => What::Put,
-            _ if has(lexicon::PART) => What::Part(norm.to_owned()),
+            _ if has(lexicon::PART) => {
+                let known = [norm].into_iter().chain(slips.iter().map(String::as_str));
+                let mut parts = known.filter(|w| lexicon::PART.contains(w));
+                What::Part(parts.next().unwrap_or(norm).to_owned())
+            }
             _ if has(lexicon::ADJECTIVE) => What::Adjective,
             _ if has(lexicon::FILLER) || has(lexicon::PLACE) => What::Filler,
             _ => What::Unknown,

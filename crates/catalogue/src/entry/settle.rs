@@ -6,6 +6,7 @@ use super::assemble::{Draft, Sheet};
 use super::item::{Portion, Scale};
 use super::segment::{Break, thing};
 use super::tokens::Token;
+use super::unit::Unit;
 use super::{Ambiguous, Entry, Hands, Item, Unread, lexicon};
 use crate::{Bought, Catalogue, Material};
 
@@ -306,6 +307,16 @@ impl Settler<'_> {
             }
         }
         let mut portion = scale.portion(own, words, draft.amount, draft.unit);
+        let head = matches!(draft.unit, None | Some(Unit::Count("head")));
+        if let (Some(amount), true, true) = (draft.amount, head, portion.by_handful) {
+            // No weight of one in the measures, but the food table has one as bought.
+            if let Some(whole) = self
+                .bought(words, &own.id)
+                .and_then(|row| scale.whole(own, row, amount))
+            {
+                portion = whole;
+            }
+        }
         if draft.thing.words == super::SCRAPS_WORDS && !draft.vessel {
             portion.assumed = Some("kitchen scraps, as nothing was named".into());
         }

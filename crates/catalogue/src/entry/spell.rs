@@ -97,6 +97,9 @@ impl Book {
             if start != first && !swapped {
                 continue;
             }
+            if *word == low || *word == norm {
+                continue;
+            }
             let distance =
                 strsim::damerau_levenshtein(low, word).min(strsim::damerau_levenshtein(norm, word));
             // Four letters bear a missing letter or a swap, not a changed one.
