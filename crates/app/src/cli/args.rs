@@ -1,0 +1,125 @@
+//! What may be typed.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+use clap_complete::Shell;
+
+/// How much of which browns goes with tonight's caddy, and why.
+#[derive(Debug, Parser)]
+#[command(
+    name = "loamwright",
+    version,
+    max_term_width = 100,
+    before_help = "Examples:\n  loamwright dose \"full caddy, coffee, 3 handfuls card\"\n  loamwright look \"egg shells\"\n  loamwright add \"half a caddy of peelings, yesterday\" --to Near\n  loamwright demo"
+)]
+pub(crate) struct Args {
+    /// Folder that holds your journal [default: $LOAMWRIGHT_DATA, or loamwright in your data folder]
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(crate) data: Option<PathBuf>,
+    /// Answer in JSON
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Can this go in, and as what?
+    #[command(before_help = "Example: loamwright look \"tea bags\"")]
+    Look {
+        /// What it is, in your words
+        #[arg(required = true, num_args = 1.., value_name = "WORDS")]
+        words: Vec<String>,
+        /// Your own figures
+        #[arg(long, value_name = "FILE.csv")]
+        own: Option<PathBuf>,
+    },
+    /// What is this mix?
+    #[command(before_help = "Example: loamwright mix \"2 kg potato peel, 1 bucket dry leaves\"")]
+    Mix {
+        /// What is in it, in your words
+        #[arg(allow_hyphen_values = true)]
+        entry: String,
+        /// Your own figures
+        #[arg(long, value_name = "FILE.csv")]
+        own: Option<PathBuf>,
+    },
+    /// How much of what goes with this?
+    #[command(
+        before_help = "Examples:\n  loamwright dose \"full caddy\" --with \"torn card 20 L, dry leaves\"\n  loamwright dose \"10 kg grass\" --with \"dry leaves\" --target water=60"
+    )]
+    Dose {
+        /// What comes from the caddy, in your words
+        #[arg(allow_hyphen_values = true)]
+        entry: String,
+        /// What is at hand, with amounts if they are limited
+        #[arg(long, value_name = "STOCK")]
+        with: Option<String>,
+        /// Count what is in this chamber too
+        #[arg(long, value_name = "NAME")]
+        chamber: Option<String>,
+        /// Exact targets, as water=60,cn=30
+        #[arg(long, value_name = "TARGETS")]
+        target: Option<String>,
+        /// Your own figures
+        #[arg(long, value_name = "FILE.csv")]
+        own: Option<PathBuf>,
+    },
+    /// This went in
+    #[command(before_help = "Example: loamwright add \"full caddy, 2 caddies torn card, yesterday evening\"")]
+    Add {
+        /// What went in, in your words
+        #[arg(allow_hyphen_values = true)]
+        entry: String,
+        /// Chamber
+        #[arg(long, value_name = "CHAMBER")]
+        to: Option<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// Anything to do now?
+    Today,
+    /// What happened?
+    Log {
+        /// How many entries
+        #[arg(long, default_value_t = 20, value_name = "N")]
+        most: u32,
+    },
+    /// Take the last entry back, or the one named
+    Undo {
+        /// Id of the entry
+        id: Option<String>,
+    },
+    /// Where does this number come from?
+    #[command(before_help = "Example: loamwright why coffee-grounds.nitrogen_pct_dry")]
+    Why {
+        /// The id printed beside the number
+        id: String,
+        /// Your own figures
+        #[arg(long, value_name = "FILE.csv")]
+        own: Option<PathBuf>,
+    },
+    /// Pages on this machine
+    Serve {
+        /// Port; 0 takes any free one
+        #[arg(long, default_value_t = 4180, value_name = "PORT")]
+        port: u16,
+    },
+    /// The invented demo household: tonight's answer, then its pages
+    Demo {
+        /// Print the answer and end
+        #[arg(long)]
+        print_only: bool,
+        /// Port; 0 takes any free one
+        #[arg(long, default_value_t = 4180, value_name = "PORT")]
+        port: u16,
+    },
+    /// Completions for your shell, on standard output
+    Completions {
+        /// Which shell
+        shell: Shell,
+    },
+}

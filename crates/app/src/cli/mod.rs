@@ -1,0 +1,8 @@
+//! The command line: the same use cases as the pages.
+
+mod args;
+mod run;
+mod show;
+
+pub(crate) use args::Args;
+pub(crate) use run::run;

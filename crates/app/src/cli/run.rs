@@ -1,0 +1,177 @@
+//! From arguments to an answer on standard output and an exit code.
+//!
+//! 0 done (also with some words not understood), 1 failed, 2 wrong usage, 3 nothing understood or
+//! ambiguous, 4 refused as unsafe.
+
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use clap::CommandFactory as _;
+use desk::{Desk, DoseAsk, Error, Reading};
+use serde_json::Value;
+
+use super::args::{Args, Command};
+use super::show;
+use crate::json;
+
+/// An answer in both tongues, with its exit code.
+struct Answer {
+    text: String,
+    json: Value,
+    code: u8,
+}
+
+/// Why a command gave no answer.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum Failed {
+    #[error(transparent)]
+    Desk(#[from] Error),
+    #[error("{}: {source}", path.display())]
+    File { path: PathBuf, source: std::io::Error },
+    #[error("no place to keep the journal; name one with --data DIR")]
+    NoPlace,
+    #[error(transparent)]
+    Serve(#[from] crate::serve::Failed),
+}
+
+impl Failed {
+    fn code(&self) -> u8 {
+        match self {
+            Self::Desk(Error::NothingUnderstood { .. }) => 3,
+            Self::Desk(Error::Refused { .. }) => 4,
+            Self::Desk(Error::BadTarget { .. } | Error::Range(_)) => 2,
+            _ => 1,
+        }
+    }
+}
+
+/// Runs a command.
+pub(crate) fn run(args: Args) -> ExitCode {
+    let as_json = args.json;
+    match answer(args) {
+        Ok(Some(answer)) => {
+            let text = if as_json { format!("{}\n", answer.json) } else { answer.text };
+            match std::io::stdout().lock().write_all(text.as_bytes()) {
+                Ok(()) => ExitCode::from(answer.code),
+                // A reader that has seen enough (`| head`) is no failure.
+                Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::from(answer.code),
+                Err(_) => ExitCode::from(1),
+            }
+        }
+        Ok(None) => ExitCode::SUCCESS,
+        Err(failed) => {
+            let code = failed.code();
+            if as_json {
+                let value = match &failed {
+                    Failed::Desk(e) => json::error(e),
+                    other => json::failure("failed", &other.to_string()),
+                };
+                _ = writeln!(std::io::stdout().lock(), "{value}");
+            } else {
+                _ = writeln!(std::io::stderr().lock(), "loamwright: {failed}");
+            }
+            ExitCode::from(code)
+        }
+    }
+}
+
+fn answer(args: Args) -> Result<Option<Answer>, Failed> {
+    let data = args.data;
+    let done = |text: String, json: Value| Ok(Some(Answer { text, json, code: 0 }));
+    match args.command {
+        Command::Look { words, own } => {
+            let a = desk(data, own)?.look_up(&words.join(" "))?;
+            let code = if a.matches.len() == 1 { 0 } else { 3 };
+            Ok(Some(Answer { text: show::look(&a), json: json::look(&a), code }))
+        }
+        Command::Mix { entry, own } => {
+            let a = desk(data, own)?.mix(&entry)?;
+            Ok(Some(Answer { text: show::mix(&a), json: json::mix(&a), code: code(&a.read) }))
+        }
+        Command::Dose { entry, with, chamber, target, own } => {
+            let a = desk(data, own)?.dose(&DoseAsk { text: entry, with, chamber, target })?;
+            Ok(Some(Answer { text: show::dose(&a), json: json::dose(&a), code: code(&a.read) }))
+        }
+        Command::Add { entry, to, key } => {
+            let a = journal(data)?.add(&entry, to.as_deref(), key.as_deref())?;
+            done(show::add(&a), json::add(&a))
+        }
+        Command::Today => {
+            let a = journal(data)?.today()?;
+            done(show::today(&a), json::today(&a))
+        }
+        Command::Log { most } => {
+            let lines = journal(data)?.log(most, None)?;
+            done(show::log(&lines), json::log(&lines))
+        }
+        Command::Undo { id } => {
+            let line = journal(data)?.undo(id.as_deref(), None)?;
+            done(show::undo(&line), json::undo(&line))
+        }
+        Command::Why { id, own } => {
+            let a = desk(data, own)?.why(&id)?;
+            done(show::why(&a), json::why(&a))
+        }
+        Command::Serve { port } => {
+            crate::serve::run(Arc::new(journal(data)?), port)?;
+            Ok(None)
+        }
+        Command::Demo { print_only, port } => {
+            let desk = Desk::demo()?;
+            let ask = DoseAsk { text: desk::TONIGHT.into(), ..DoseAsk::default() };
+            let a = desk.dose(&ask)?;
+            let text = show::demo(&desk, &a);
+            if print_only {
+                return done(text, json::dose(&a));
+            }
+            _ = std::io::stdout().lock().write_all(text.as_bytes());
+            crate::serve::run(Arc::new(desk), port)?;
+            Ok(None)
+        }
+        Command::Completions { shell } => {
+            let mut out = Vec::new();
+            clap_complete::generate(shell, &mut Args::command(), "loamwright", &mut out);
+            let text = String::from_utf8_lossy(&out).into_owned();
+            done(text, Value::Null)
+        }
+    }
+}
+
+/// 3 when nothing but alternatives is left of an entry, otherwise 0.
+fn code(read: &Reading) -> u8 {
+    if read.items.is_empty() { if read.refused.is_empty() { 3 } else { 4 } } else { 0 }
+}
+
+fn place(data: Option<PathBuf>) -> Option<PathBuf> {
+    data.or_else(|| std::env::var_os("LOAMWRIGHT_DATA").map(PathBuf::from)).or_else(|| {
+        let base = std::env::var_os("XDG_DATA_HOME")
+            .map(PathBuf::from)
+            .filter(|p| p.is_absolute())
+            .or_else(|| std::env::var_os("HOME").map(|home| PathBuf::from(home).join(".local/share")))?;
+        Some(base.join("loamwright"))
+    })
+}
+
+fn file_of(dir: &Path) -> PathBuf {
+    dir.join("journal.db")
+}
+
+/// A desk for looking and computing: with the journal if there is one, never making one.
+fn desk(data: Option<PathBuf>, own: Option<PathBuf>) -> Result<Desk, Failed> {
+    let own = own
+        .map(|path| std::fs::read_to_string(&path).map_err(|source| Failed::File { path, source }))
+        .transpose()?;
+    match place(data).map(|dir| file_of(&dir)).filter(|file| file.exists()) {
+        Some(file) => Ok(Desk::open(&file, own.as_deref())?),
+        None => Ok(Desk::without_journal(own.as_deref())?),
+    }
+}
+
+/// A desk with a journal, made if it is not there.
+fn journal(data: Option<PathBuf>) -> Result<Desk, Failed> {
+    let dir = place(data).ok_or(Failed::NoPlace)?;
+    std::fs::create_dir_all(&dir).map_err(|source| Failed::File { path: dir.clone(), source })?;
+    Ok(Desk::open(&file_of(&dir), None)?)
+}
