@@ -6,7 +6,7 @@ use units::{Spread, ranges};
 use uuid::Uuid;
 
 use crate::answer::{AddAnswer, Line};
-use crate::{Clock, Desk, Error, HOUSEHOLD};
+use crate::{Clock, Desk, Error, HOUSEHOLD, HouseholdChange};
 
 impl Desk {
     /// Records an entry into a chamber: the one named, the one in the words, or the one to tip into.
@@ -19,11 +19,18 @@ impl Desk {
         if let Some(line) = read.reading.refused.first() {
             return Err(Error::Refused { name: line.name.clone(), caution: stop(&line.caution) });
         }
-        let chamber = match to.or(read.reading.chamber.as_deref()) {
+        let named = to.or(read.reading.chamber.as_deref());
+        let portions = read.reading.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?;
+        if self.store()?.chambers(HOUSEHOLD)?.is_empty() {
+            // The first entry of a new journal begins its first chamber: nothing is asked before it.
+            let name = named.unwrap_or("Chamber").to_owned();
+            let change = HouseholdChange::Chamber { name, litres: None, length_cm: None, across_cm: None };
+            self.change_household(change, None)?;
+        }
+        let chamber = match named {
             Some(name) => self.chamber_named(name)?,
             None => self.tip_into()?,
         };
-        let portions = read.reading.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?;
         let body = Body::PutIn(PutIn {
             chamber: chamber.id.clone(),
             text: text.to_owned(),

@@ -1,0 +1,130 @@
+//! A household over its journal: what is recorded, repeated, undone, and what the demo shows.
+
+use desk::{Desk, DoseAsk, Error, HouseholdChange, TONIGHT};
+
+fn fresh() -> (std::path::PathBuf, Desk) {
+    use std::sync::atomic::{AtomicU32, Ordering};
+    static NEXT: AtomicU32 = AtomicU32::new(0);
+    let n = NEXT.fetch_add(1, Ordering::Relaxed);
+    let dir = std::env::temp_dir().join(format!("loamwright-desk-{}-{n}", std::process::id()));
+    std::fs::create_dir_all(&dir).unwrap();
+    let desk = Desk::open(&dir.join("journal.db"), None).unwrap();
+    (dir, desk)
+}
+
+#[test]
+fn the_first_entry_asks_nothing_and_undo_restores_the_state() {
+    let (dir, desk) = fresh();
+    let first = desk.add("full caddy, 3 handfuls card", Some("Near"), None).unwrap();
+    assert_eq!(first.chamber, "Near");
+    let before = desk.state_hash().unwrap();
+    desk.add("2 banana peels, yesterday", None, None).unwrap();
+    assert_ne!(desk.state_hash().unwrap(), before);
+    let line = desk.undo(None, None).unwrap();
+    assert!(line.undone && line.text.contains("banana"));
+    assert_eq!(desk.state_hash().unwrap(), before);
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+#[test]
+fn a_repeated_key_is_one_entry_and_the_refused_leave_no_trace() {
+    let (dir, desk) = fresh();
+    let one = desk.add("full caddy", Some("Near"), Some("tap-1")).unwrap();
+    let two = desk.add("full caddy", Some("Near"), Some("tap-1")).unwrap();
+    assert_eq!(one.id, two.id);
+    assert!(one.written && !two.written);
+    let before = desk.state_hash().unwrap();
+    let refused = desk.add("full caddy, dog poo", Some("Near"), None);
+    assert!(matches!(refused, Err(Error::Refused { .. })), "{refused:?}");
+    assert_eq!(desk.state_hash().unwrap(), before);
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+#[test]
+fn unknown_words_are_kept_and_flagged() {
+    let (dir, desk) = fresh();
+    let added = desk.add("full caddy, 3 wibbles", Some("Near"), None).unwrap();
+    assert_eq!(added.read.items.len(), 1);
+    assert!(added.read.unknown.iter().any(|u| u.text.contains("wibbles")), "{:?}", added.read.unknown);
+    let line = &desk.log(1, None).unwrap()[0];
+    assert!(line.text.contains("wibbles") && !line.unknown.is_empty());
+    let better = desk.correct(&added.id, "full caddy and 2 egg boxes", None).unwrap();
+    assert!(better.corrected && better.text.contains("egg boxes"));
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+#[test]
+fn stock_limits_the_dose_and_own_figures_shadow() {
+    let (dir, desk) = fresh();
+    desk.add("1 handful peelings", Some("Near"), None).unwrap();
+    desk.count_stock("torn card 3 L", None).unwrap();
+    let a = desk.dose(&DoseAsk { text: "full caddy".into(), ..DoseAsk::default() }).unwrap();
+    let litres: f64 = a.doses.iter().filter(|d| d.material == "cardboard-corrugated").filter_map(|d| d.litres).sum();
+    assert!(litres <= 3.0 + 1e-9, "{litres}");
+    let row = catalogue_row("Peelings from us", 60.0);
+    desk.change_household(row, None).unwrap();
+    let mix = desk.mix("1 kg peelings from us").unwrap().mix;
+    assert!((mix.water_pct.unwrap().mid - 60.0).abs() < 1e-9);
+    let bad = desk.change_household(catalogue_row("", 60.0), None);
+    assert!(bad.is_err());
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+fn catalogue_row(name: &str, water: f64) -> HouseholdChange {
+    let csv = format!("name,water_pct,carbon_pct_dry,cn,density_kg_m3\n\"{name}\",{water},45,20,400\n");
+    match catalogue::read_own(&csv) {
+        Ok(rows) => HouseholdChange::Own(rows[0].clone()),
+        Err(_) => HouseholdChange::Chamber { name: name.into(), litres: None, length_cm: None, across_cm: None },
+    }
+}
+
+#[test]
+fn export_import_export_is_identical() {
+    let demo = Desk::demo().unwrap();
+    let mut out = Vec::new();
+    demo.export(&mut out).unwrap();
+    let (dir, desk) = fresh();
+    let written = desk.import(&mut out.as_slice()).unwrap();
+    assert!(written > 800, "{written}");
+    let mut again = Vec::new();
+    desk.export(&mut again).unwrap();
+    assert!(out == again);
+    assert_eq!(demo.state_hash().unwrap(), desk.state_hash().unwrap());
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+#[test]
+fn the_demo_answers_tonight() {
+    let demo = Desk::demo().unwrap();
+    let today = demo.today().unwrap();
+    assert_eq!(today.date, "18 September 2026");
+    assert_eq!(today.tip_into.as_deref(), Some("Near"));
+    let states: Vec<_> = today.chambers.iter().map(|c| (c.name.as_str(), c.state)).collect();
+    assert!(states.contains(&("Near", "filling")) && states.contains(&("Far", "closed")), "{states:?}");
+    let tonight = demo.dose(&DoseAsk { text: TONIGHT.into(), ..DoseAsk::default() }).unwrap();
+    assert_ne!(tonight.outcome, "cannot");
+    assert!(tonight.read.unknown.is_empty(), "{:?}", tonight.read.unknown);
+    assert_eq!(tonight.read.items.len(), 3);
+    // The demo's own entries are all understood.
+    for line in demo.log(500, None).unwrap() {
+        assert!(line.unknown.is_empty(), "{line:?}");
+    }
+}
+
+#[test]
+fn a_published_recipe_with_own_figures() {
+    // Richard & Trautmann 1996, Cornell, moisture page: 10 kg grass 77 %, leaves 35 %, aim 60 %: 6.8 kg.
+    let csv = "name,water_pct,carbon_pct_dry,nitrogen_pct_dry\nlawn grass,77,45,2.4\nold leaves,35,50,0.75\n";
+    let desk = Desk::without_journal(Some(csv)).unwrap();
+    let ask = DoseAsk {
+        text: "10 kg lawn grass".into(),
+        with: Some("old leaves".into()),
+        target: Some("water=60".into()),
+        chamber: None,
+    };
+    let a = desk.dose(&ask).unwrap();
+    assert_eq!(a.outcome, "meets");
+    assert!((a.doses[0].kg - 6.8).abs() < 0.005);
+    let bad = desk.dose(&DoseAsk { target: Some("water=200".into()), ..ask });
+    assert!(bad.unwrap_err().to_string().contains("1 to 99"));
+}
