@@ -111,9 +111,10 @@ async fn a_caddy_goes_in_once_and_comes_out_again() {
 #[tokio::test]
 async fn what_does_not_read_is_said_and_kept() {
     let app = demo();
-    let cases: [(&str, &[(&str, &str)], &str, &str); 7] = [
+    type Case<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a str, &'a str);
+    let cases: [Case<'_>; 7] = [
         ("/add", &[("entry", "zzqxv")], "zzqxv", "Nothing understood"),
-        ("/went-in", &[("caddy", "full caddy"), ("chamber", "Near"), ("browns", "qqq")], "qqq", "ything"),
+        ("/went-in", &[("caddy", "full caddy"), ("chamber", "Near"), ("browns", "qqq")], "qqq", "Nothing understood"),
         ("/stock", &[("text", "zzqxv")], "zzqxv", "Nothing understood"),
         ("/log", &[("lines", "full caddy\nzzqxv")], "zzqxv", "Line 2"),
         ("/household", &[("caddy_l", "lots")], "lots", "is not a number"),
@@ -176,6 +177,32 @@ async fn chambers_close_and_empty_and_say_so() {
     let (status, _, _) = post(&app, "/chambers/empty", &[("chamber", "Far"), ("litres", "30 L")]).await;
     assert_eq!(status, StatusCode::SEE_OTHER);
     assert!(look(&app, "/chambers").await.1.contains("Far is empty."));
+}
+
+#[tokio::test]
+async fn a_new_household_finds_its_way() {
+    let folder = std::env::temp_dir().join(format!("loamwright-pages-{}", super::_frame::key()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let desk = Arc::new(Desk::open(&folder.join("journal.db"), None).unwrap());
+    let app = crate::serve::guarded(crate::serve::router(desk));
+    for path in ["/", "/add", "/chambers", "/stock", "/log", "/household", "/start", "/more"] {
+        let (status, body) = look(&app, path).await;
+        assert_eq!(status, StatusCode::OK, "{path}");
+        assert!(!body.contains("Invented household"), "{path}");
+    }
+    assert!(look(&app, "/").await.1.contains("How to begin"));
+    let (_, body) = look(&app, "/add/answer?entry=full+caddy").await;
+    assert!(body.contains("name a chamber first"), "the dose needs no chamber: {body}");
+    let chamber = [("name", "Left"), ("length", "36"), ("across", "68 cm")];
+    let (status, _, body) = post(&app, "/household/chamber", &chamber).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    assert!(look(&app, "/household").await.1.contains("131 L"));
+    let part = [("chamber", "Left"), ("level", "50"), ("days", "60"), ("text", "20 kg kitchen scraps, 2 sacks dry leaves")];
+    let (status, _, body) = post(&app, "/chambers/part-full", &part).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    assert!(look(&app, "/chambers").await.1.contains("Left is filling."));
+    assert!(look(&app, "/add/answer?entry=full+caddy").await.1.contains("Went in: Left"));
+    std::fs::remove_dir_all(&folder).unwrap();
 }
 
 #[tokio::test]

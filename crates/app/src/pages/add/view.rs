@@ -34,7 +34,7 @@ pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
             datalist #things {
                 @for (_, text) in CADDIES.iter().chain(&THINGS) { option value=(text) {} }
             }
-            details open[typed.get(FORM, "with") != "" || typed.open(FORM)] {
+            details open[!typed.get(FORM, "with").is_empty() || typed.open(FORM)] {
                 summary { "Browns at hand, and where it goes" }
                 (Input::new(FORM, "with", "Browns at hand")
                     .hint("As: dry leaves, 10 L torn card. Empty: your counted browns.").draw(typed))
@@ -50,7 +50,7 @@ pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
                         }
                     }
                     label.tick {
-                        input type="checkbox" name="count" value="1" checked[typed.get(FORM, "count") != ""];
+                        input type="checkbox" name="count" value="1" checked[!typed.get(FORM, "count").is_empty()];
                         span { "Count what is in there already" }
                     }
                 }
@@ -155,6 +155,14 @@ fn went_in(found: &Answered, asked: &Fields, typed: &Typed) -> Markup {
     }
 }
 
+/// The middle above, the range under it: a narrow screen breaks neither.
+fn in_cell(range: &str) -> Markup {
+    match range.split_once(" (") {
+        Some((mid, ends)) => html! { (mid) br; span.quiet { "(" (ends) } },
+        None => html! { (range) },
+    }
+}
+
 fn table(found: &Answered) -> Markup {
     let (before, after) = (&found.dose.before, &found.dose.after);
     let rows = [
@@ -170,8 +178,8 @@ fn table(found: &Answered) -> Markup {
                 @for ((name, id, window, before, after, unit), good) in rows.into_iter().zip(&found.windows) {
                     tr {
                         th scope="row" { (why(id, name)) }
-                        td { (words::range(before, unit)) }
-                        td { (words::range(after, unit)) }
+                        td { (in_cell(&words::range(before, unit))) }
+                        td { (in_cell(&words::range(after, unit))) }
                         td { (why(window, good)) }
                     }
                 }

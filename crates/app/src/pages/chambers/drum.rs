@@ -164,7 +164,15 @@ fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
             text x="212" y=(to(near.map_or(free + 5.0, |y| y.min(free) - 15.0))) { "room to turn" }
             circle.shell cx=(cx) cy=(cy) r=(R) {}
             line.shell x1=(cx) x2=(cx) y1="14" y2="2" {}
-            @if let Some(size) = hand { (hand_at(size)) }
+            @if let Some(size) = hand {
+                // Beside the drum; over a low level, whose label stands there, in the drum's air.
+                @let top = cy + R - size;
+                @if chamber.level.as_ref().is_some_and(|(l, _)| y_of(*l) + 26.0 > top) {
+                    (hand_at(cx - size / 2.0, cy - size * 0.6, size))
+                } @else {
+                    (hand_at(208.0, top, size))
+                }
+            }
         }
     }
 }
@@ -198,7 +206,7 @@ fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
         // A piece of card: an outline and two strokes across.
         let lean = if n % 2 == 0 { 3.0 } else { -3.0 };
         hatched.push_str(&format!("M{} {}l10 {lean}l-2 7l-10 {}z", to(x - 5.0), to(y - 4.0), -lean));
-        hatched.push_str(&format!("m2 6l3 -6m1 7l3 -6"));
+        hatched.push_str("m2 6l3 -6m1 7l3 -6");
     }
     let mut dots = String::new();
     for (_, x, y) in scatter(drops, 0.37) {
@@ -211,14 +219,14 @@ fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
     }
 }
 
-/// A hand for scale, wrist down, right of the drum.
-fn hand_at(size: f64) -> Markup {
+/// A hand for scale, wrist down.
+fn hand_at(x: f64, y: f64, size: f64) -> Markup {
     let scale = size / 36.0;
     html! {
-        g.hand transform=(format!("translate(208 {}) scale({scale:.3})", to(CENTRE.1 + R - size))) {
+        g.hand transform=(format!("translate({} {}) scale({scale:.3})", to(x), to(y))) {
             path d="M8 36V27L1 20q-2-3 1-4l6 4V5q0-3 2.500-3T13 5v9V3q0-3 2.500-3T18 3v11V4q0-3 2.500-3T23 4v12V8q0-2.500 2-2.500T27 8v15q0 6-4 9v4z" {}
         }
-        text x=(to(214.0 + 28.0 * scale)) y=(to(CENTRE.1 + R)) { "a hand" }
+        text x=(to(x + 6.0 + 28.0 * scale)) y=(to(y + size)) { "a hand" }
     }
 }
 
