@@ -179,7 +179,7 @@ impl Writer<'_> {
                     self.put(chamber, day, 19, brown)?;
                 }
                 if weekday == 6 && self.rng.random_bool(0.6) {
-                    self.put(chamber, day, 10, "1 kg coffee grounds from Maud")?;
+                    self.put(chamber, day, 10, "1 kg coffee grounds")?;
                 }
                 if matches!(weekday, 1 | 4) {
                     self.put(chamber, day, 20, "3 eggshells and one brew of coffee")?;
