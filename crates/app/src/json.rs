@@ -1,14 +1,17 @@
 //! Answers as JSON: `"schema":"loamwright/<command>/1"`, spreads as low, mid and high.
 
 use desk::{
-    AddAnswer, DoseAnswer, DoseLine, Error, Line, LogLine, LookAnswer, Mix, MixAnswer, Reading, TodayAnswer,
-    WhyAnswer,
+    AddAnswer, DoseAnswer, DoseLine, Error, Line, LogLine, LookAnswer, Mix, MixAnswer, Reading,
+    TodayAnswer, WhyAnswer,
 };
 use serde_json::{Map, Value, json};
 use units::Spread;
 
 fn spread(s: Option<Spread>) -> Value {
-    s.map_or(Value::Null, |s| json!({"low": s.low, "mid": s.mid, "high": s.high}))
+    s.map_or(
+        Value::Null,
+        |s| json!({"low": s.low, "mid": s.mid, "high": s.high}),
+    )
 }
 
 fn schema(command: &str) -> String {
@@ -46,7 +49,10 @@ fn mix_map(m: &Mix, r: Option<&Reading>) -> Map<String, Value> {
 
 fn reading(all: &mut Map<String, Value>, r: &Reading) {
     all.insert("understood".into(), r.items.iter().map(line).collect());
-    all.insert("unknown".into(), r.unknown.iter().map(|u| json!(u.text)).collect());
+    all.insert(
+        "unknown".into(),
+        r.unknown.iter().map(|u| json!(u.text)).collect(),
+    );
     all.insert(
         "did_you_mean".into(),
         r.unknown
@@ -121,14 +127,32 @@ pub(crate) fn dose(a: &DoseAnswer) -> Value {
     all.insert("schema".into(), json!(schema("dose")));
     all.insert("outcome".into(), json!(a.outcome));
     all.insert("binding".into(), json!(a.binding));
-    all.insert("doses".into(), a.doses.iter().chain(&a.beside).map(dose_line).collect());
-    all.insert("add".into(), json!(a.doses.first().map(|d| d.led_by.as_str())));
-    all.insert("before".into(), Value::Object(mix_map(&a.before, Some(&a.read))));
-    all.insert("after".into(), Value::Object(mix_map(&a.after, Some(&a.read))));
+    all.insert(
+        "doses".into(),
+        a.doses.iter().chain(&a.beside).map(dose_line).collect(),
+    );
+    all.insert(
+        "add".into(),
+        json!(a.doses.first().map(|d| d.led_by.as_str())),
+    );
+    all.insert(
+        "before".into(),
+        Value::Object(mix_map(&a.before, Some(&a.read))),
+    );
+    all.insert(
+        "after".into(),
+        Value::Object(mix_map(&a.after, Some(&a.read))),
+    );
     all.insert("cause".into(), json!(a.cause));
-    all.insert("why".into(), json!(format!("{} {}", told.action, told.reason)));
+    all.insert(
+        "why".into(),
+        json!(format!("{} {}", told.action, told.reason)),
+    );
     all.insert("missing".into(), json!(a.after.missing));
-    all.insert("unknown_stock".into(), a.unknown_stock.iter().map(|u| json!(u.text)).collect());
+    all.insert(
+        "unknown_stock".into(),
+        a.unknown_stock.iter().map(|u| json!(u.text)).collect(),
+    );
     Value::Object(all)
 }
 
@@ -193,7 +217,9 @@ pub(crate) fn error(e: &Error) -> Value {
         Error::NoChamber { .. } => "no_chamber",
         Error::Own(_) => "own_figures",
         Error::TooLong(_) => "too_long",
-        Error::Range(_) | Error::BadTarget { .. } | Error::BadSetting { .. } | Error::BadDay(_) => "bad_value",
+        Error::Range(_) | Error::BadTarget { .. } | Error::BadSetting { .. } | Error::BadDay(_) => {
+            "bad_value"
+        }
         Error::NoSuchId(_) => "no_such_id",
         Error::Unknown { .. } => "unknown_figure",
         _ => "failed",

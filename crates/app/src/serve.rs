@@ -54,7 +54,10 @@ async fn listen(desk: Arc<Desk>, port: u16) -> Result<(), Failed> {
     Ok(())
 }
 
-#[expect(clippy::print_stderr, reason = "the address is for the person who started it")]
+#[expect(
+    clippy::print_stderr,
+    reason = "the address is for the person who started it"
+)]
 fn say(line: &str) {
     eprintln!("{line}");
 }

@@ -9,7 +9,8 @@ struct Home(PathBuf);
 
 impl Home {
     fn new(name: &str) -> Self {
-        let dir = std::env::temp_dir().join(format!("loamwright-cli-{}-{name}", std::process::id()));
+        let dir =
+            std::env::temp_dir().join(format!("loamwright-cli-{}-{name}", std::process::id()));
         std::fs::create_dir_all(&dir).unwrap();
         Self(dir)
     }
@@ -26,7 +27,10 @@ impl Home {
         all.push("--json");
         let out = self.run(&all);
         let text = String::from_utf8(out.stdout).unwrap();
-        (out.status.code().unwrap(), serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e}: {text}")))
+        (
+            out.status.code().unwrap(),
+            serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e}: {text}")),
+        )
     }
 }
 
@@ -50,7 +54,11 @@ fn every_answer_names_its_schema() {
         &["undo"],
     ] {
         let (code, value) = home.json(args);
-        assert_eq!(value["schema"], format!("loamwright/{}/1", args[0]), "{value}");
+        assert_eq!(
+            value["schema"],
+            format!("loamwright/{}/1", args[0]),
+            "{value}"
+        );
         assert_eq!(code, 0, "{args:?}");
     }
 }
@@ -59,9 +67,22 @@ fn every_answer_names_its_schema() {
 fn numbers_with_a_spread_are_three() {
     let home = Home::new("spread");
     let (_, mix) = home.json(&["mix", "2 kg potato peel, 1 bucket dry leaves"]);
-    for name in ["mass_kg", "volume_l", "water_pct", "cn", "cn_degradable", "air_space_pct", "carbon_kg", "nitrogen_kg"] {
+    for name in [
+        "mass_kg",
+        "volume_l",
+        "water_pct",
+        "cn",
+        "cn_degradable",
+        "air_space_pct",
+        "carbon_kg",
+        "nitrogen_kg",
+    ] {
         let of = |end: &str| mix[name][end].as_f64().unwrap();
-        assert!(of("low") <= of("mid") && of("mid") <= of("high"), "{name}: {}", mix[name]);
+        assert!(
+            of("low") <= of("mid") && of("mid") <= of("high"),
+            "{name}: {}",
+            mix[name]
+        );
     }
     assert_eq!(mix["missing"], serde_json::json!([]));
 }
@@ -84,11 +105,18 @@ fn exit_codes() {
         let plain = home.run(args);
         assert_eq!(plain.status.code(), Some(code), "{args:?}");
         if code != 0 {
-            assert!(plain.stdout.is_empty() && !plain.stderr.is_empty(), "{args:?}: chatter goes to stderr");
+            assert!(
+                plain.stdout.is_empty() && !plain.stderr.is_empty(),
+                "{args:?}: chatter goes to stderr"
+            );
         }
     }
     let (_, log) = home.json(&["log"]);
-    assert_eq!(log["entries"], serde_json::json!([]), "what was refused left no trace");
+    assert_eq!(
+        log["entries"],
+        serde_json::json!([]),
+        "what was refused left no trace"
+    );
 }
 
 #[test]
@@ -96,8 +124,15 @@ fn absurd_input_is_answered_in_words() {
     let home = Home::new("absurd");
     let long = "carrot ".repeat(160_000);
     for text in [
-        "-3 kg peelings", "10000 kg peelings", "NaN kg card", "🥕🥕🥕", "'; DROP TABLE event; --",
-        "<script>alert(1)</script>", "1e999 kg card", "\u{0}\u{1}", "½½½ of ½",
+        "-3 kg peelings",
+        "10000 kg peelings",
+        "NaN kg card",
+        "🥕🥕🥕",
+        "'; DROP TABLE event; --",
+        "<script>alert(1)</script>",
+        "1e999 kg card",
+        "\u{0}\u{1}",
+        "½½½ of ½",
     ] {
         // Options come first: the words are data, whatever they look like.
         let out = Command::new(env!("CARGO_BIN_EXE_loamwright"))
@@ -113,30 +148,52 @@ fn absurd_input_is_answered_in_words() {
     // One argument of the command line is at most 128 KiB on Linux; the page takes the megabyte.
     let (code, value) = home.json(&["mix", &long[..100_000]]);
     assert_eq!(code, 1);
-    assert!(value["error"]["message"].as_str().unwrap().contains("4096"), "{value}");
+    assert!(
+        value["error"]["message"].as_str().unwrap().contains("4096"),
+        "{value}"
+    );
 }
 
 #[test]
 fn foreign_and_truncated_journals_are_left_alone() {
     let home = Home::new("foreign");
     let file = home.0.join("journal.db");
-    std::fs::write(&file, "not a database at all, only a text that is long enough to look like one").unwrap();
+    std::fs::write(
+        &file,
+        "not a database at all, only a text that is long enough to look like one",
+    )
+    .unwrap();
     let out = home.run(&["log"]);
     assert_eq!(out.status.code(), Some(1));
     let said = String::from_utf8_lossy(&out.stderr).into_owned();
     assert!(said.contains("journal.db"), "{said}");
-    assert!(std::fs::read_to_string(&file).unwrap().starts_with("not a database"));
+    assert!(
+        std::fs::read_to_string(&file)
+            .unwrap()
+            .starts_with("not a database")
+    );
 }
 
 #[test]
 fn a_quarter_more_scraps_keeps_the_answer() {
     let home = Home::new("quarter");
-    let of = |kg: f64| home.json(&["dose", &format!("{kg} kg kitchen scraps"), "--with", "torn card, dry leaves"]).1;
+    let of = |kg: f64| {
+        home.json(&[
+            "dose",
+            &format!("{kg} kg kitchen scraps"),
+            "--with",
+            "torn card, dry leaves",
+        ])
+        .1
+    };
     let mid = of(2.0);
     for k in [1.5, 2.5] {
         let other = of(k);
         assert_eq!(other["outcome"], mid["outcome"]);
-        let (a, b) = (other["doses"].as_array().unwrap(), mid["doses"].as_array().unwrap());
+        let (a, b) = (
+            other["doses"].as_array().unwrap(),
+            mid["doses"].as_array().unwrap(),
+        );
         assert_eq!(a.len(), b.len());
         for (a, b) in a.iter().zip(b) {
             assert_eq!(a["material"], b["material"]);
@@ -152,5 +209,10 @@ fn the_demo_prints_tonights_answer() {
     let out = home.run(&["demo", "--print-only"]);
     assert!(out.status.success());
     let text = String::from_utf8(out.stdout).unwrap();
-    assert!(text.contains("invented") && text.contains("18 September 2026") && text.contains("Add about"), "{text}");
+    assert!(
+        text.contains("invented")
+            && text.contains("18 September 2026")
+            && text.contains("Add about"),
+        "{text}"
+    );
 }

@@ -30,10 +30,12 @@ impl Catalogue {
     /// The material that these words name, exactly (case, plural and accents aside).
     pub fn find(&self, words: &str) -> Found<'_> {
         let form = normalise(words);
-        if let Some(material) = self.get(&form.replace(' ', "-")).or_else(|| self.get(words.trim())) {
-            if self.words.get(&form).is_empty() {
-                return Found::One(material);
-            }
+        if let Some(material) = self
+            .get(&form.replace(' ', "-"))
+            .or_else(|| self.get(words.trim()))
+            && self.words.get(&form).is_empty()
+        {
+            return Found::One(material);
         }
         match self.words.get(&form) {
             [] => Found::Nothing,
@@ -70,7 +72,14 @@ impl Catalogue {
         }
         best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)).then(a.2.cmp(&b.2)));
         let mut seen = Vec::new();
-        best.retain(|&(_, _, at)| if seen.contains(&at) { false } else { seen.push(at); true });
+        best.retain(|&(_, _, at)| {
+            if seen.contains(&at) {
+                false
+            } else {
+                seen.push(at);
+                true
+            }
+        });
         best.truncate(most);
         best.into_iter()
             .map(|(likeness, word, at)| Near {

@@ -31,7 +31,11 @@ pub struct OwnError {
 const COLUMNS: &[(&str, Property, Range)] = &[
     ("water_pct", Property::Water, ranges::WATER_PCT),
     ("carbon_pct_dry", Property::Carbon, ranges::CARBON_PCT_DRY),
-    ("nitrogen_pct_dry", Property::Nitrogen, ranges::NITROGEN_PCT_DRY),
+    (
+        "nitrogen_pct_dry",
+        Property::Nitrogen,
+        ranges::NITROGEN_PCT_DRY,
+    ),
     ("cn", Property::CarbonNitrogen, ranges::CARBON_NITROGEN),
     ("density_kg_m3", Property::Density, ranges::DENSITY),
     ("ash_pct_dry", Property::Ash, ranges::ASH_PCT_DRY),
@@ -49,46 +53,84 @@ const MOST_BYTES: usize = 1 << 20;
 /// # Errors
 /// The first bad row, by line and name, with the reason and the way out. Nothing is half read.
 pub fn read_own(text: &str) -> Result<Vec<OwnRow>, OwnError> {
-    let fail = |line, name: &str, reason: String| OwnError { line, name: name.to_owned(), reason };
+    let fail = |line, name: &str, reason: String| OwnError {
+        line,
+        name: name.to_owned(),
+        reason,
+    };
     if text.len() > MOST_BYTES {
-        return Err(fail(1, "", format!("{} bytes; the most is {MOST_BYTES}", text.len())));
+        return Err(fail(
+            1,
+            "",
+            format!("{} bytes; the most is {MOST_BYTES}", text.len()),
+        ));
     }
     let text = text.trim_start_matches('\u{feff}');
     let first = text.lines().next().unwrap_or_default();
-    let comma = if first.matches(';').count() > first.matches(',').count() { b';' } else { b',' };
+    let comma = if first.matches(';').count() > first.matches(',').count() {
+        b';'
+    } else {
+        b','
+    };
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(comma)
         .trim(csv::Trim::All)
         .flexible(true)
         .from_reader(text.as_bytes());
-    let heads = reader.headers().map_err(|e| fail(1, "", e.to_string()))?.clone();
+    let heads = reader
+        .headers()
+        .map_err(|e| fail(1, "", e.to_string()))?
+        .clone();
     let heads: Vec<String> = heads.iter().map(|h| h.trim().to_lowercase()).collect();
     let at = |name: &str| heads.iter().position(|h| h == name);
     let Some(name_at) = at("name") else {
-        return Err(fail(1, "", "the first line must name the columns, with `name` among them".into()));
+        return Err(fail(
+            1,
+            "",
+            "the first line must name the columns, with `name` among them".into(),
+        ));
     };
-    if let Some(odd) =
-        heads.iter().find(|h| !h.is_empty() && *h != "name" && !COLUMNS.iter().any(|(c, ..)| c == h))
+    if let Some(odd) = heads
+        .iter()
+        .find(|h| !h.is_empty() && *h != "name" && !COLUMNS.iter().any(|(c, ..)| c == h))
     {
         let known: Vec<_> = COLUMNS.iter().map(|(c, ..)| *c).collect();
-        return Err(fail(1, "", format!("unknown column `{odd}`; known: name, {}", known.join(", "))));
+        return Err(fail(
+            1,
+            "",
+            format!("unknown column `{odd}`; known: name, {}", known.join(", ")),
+        ));
     }
     let mut rows = Vec::new();
     for record in reader.records() {
-        let record = record.map_err(|e| fail(e.position().map_or(0, csv::Position::line), "", e.to_string()))?;
+        let record = record.map_err(|e| {
+            fail(
+                e.position().map_or(0, csv::Position::line),
+                "",
+                e.to_string(),
+            )
+        })?;
         let line = record.position().map_or(0, csv::Position::line);
         if record.iter().all(str::is_empty) {
             continue;
         }
         let name = record.get(name_at).unwrap_or_default();
         if normalise(name).is_empty() {
-            return Err(fail(line, name, "no name; give the first column a name".into()));
+            return Err(fail(
+                line,
+                name,
+                "no name; give the first column a name".into(),
+            ));
         }
         if record.len() > heads.len() {
             return Err(fail(
                 line,
                 name,
-                format!("{} cells under {} columns; quote a decimal comma: \"7,5\"", record.len(), heads.len()),
+                format!(
+                    "{} cells under {} columns; quote a decimal comma: \"7,5\"",
+                    record.len(),
+                    heads.len()
+                ),
             ));
         }
         let mut figures = Vec::new();
@@ -99,10 +141,15 @@ pub fn read_own(text: &str) -> Result<Vec<OwnRow>, OwnError> {
             }
             let value = number(cell)
                 .ok_or_else(|| fail(line, name, format!("{column}: `{cell}` is not a number")))?;
-            range.check(value).map_err(|e: OutOfRange| fail(line, name, format!("{column}: {e}")))?;
+            range
+                .check(value)
+                .map_err(|e: OutOfRange| fail(line, name, format!("{column}: {e}")))?;
             figures.push((property, value));
         }
-        rows.push(OwnRow { name: name.to_owned(), figures });
+        rows.push(OwnRow {
+            name: name.to_owned(),
+            figures,
+        });
     }
     Ok(rows)
 }
@@ -115,11 +162,17 @@ fn number(cell: &str) -> Option<f64> {
         .find(|(_, c)| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | 'e' | 'E')))
         .map_or(cell.len(), |(i, _)| i);
     let (figure, unit) = cell.split_at(end);
-    let known = ["", "%", "°", ":1", "kg/m3", "kg/m³", "g/l", "% dry", "% wet", "pct"];
+    let known = [
+        "", "%", "°", ":1", "kg/m3", "kg/m³", "g/l", "% dry", "% wet", "pct",
+    ];
     if !known.contains(&unit.trim().to_lowercase().as_str()) {
         return None;
     }
-    figure.replace(',', ".").parse().ok().filter(|v: &f64| v.is_finite())
+    figure
+        .replace(',', ".")
+        .parse()
+        .ok()
+        .filter(|v: &f64| v.is_finite())
 }
 
 impl Catalogue {
@@ -137,8 +190,17 @@ impl Catalogue {
     }
 
     fn lay(&mut self, row: &OwnRow, line: u64) -> Result<(), OwnError> {
-        let fail = |reason: String| OwnError { line, name: row.name.clone(), reason };
-        let get = |property| row.figures.iter().find(|(p, _)| *p == property).map(|(_, v)| *v);
+        let fail = |reason: String| OwnError {
+            line,
+            name: row.name.clone(),
+            reason,
+        };
+        let get = |property| {
+            row.figures
+                .iter()
+                .find(|(p, _)| *p == property)
+                .map(|(_, v)| *v)
+        };
         let base = match self.find(&row.name) {
             Found::One(material) => Some(material.clone()),
             _ => None,
@@ -166,10 +228,12 @@ impl Catalogue {
                 },
             }
         }
-        if let (Some(c), Some(n)) = (carbon, nitrogen) {
-            if c + n > 100.0 || c > ranges::CARBON_PCT_DRY.most {
-                return Err(fail(format!("carbon {c:.0} % and nitrogen {n:.1} % of dry mass cannot both be")));
-            }
+        if let (Some(c), Some(n)) = (carbon, nitrogen)
+            && (c + n > 100.0 || c > ranges::CARBON_PCT_DRY.most)
+        {
+            return Err(fail(format!(
+                "carbon {c:.0} % and nitrogen {n:.1} % of dry mass cannot both be"
+            )));
         }
         let mut material = base.unwrap_or_else(|| Material {
             id: format!("own-{}", normalise(&row.name).replace(' ', "-")),

@@ -17,14 +17,27 @@ impl Desk {
     pub fn add(&self, text: &str, to: Option<&str>, key: Option<&str>) -> Result<AddAnswer, Error> {
         let read = self.read(text)?;
         if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused { name: line.name.clone(), caution: stop(&line.caution) });
+            return Err(Error::Refused {
+                name: line.name.clone(),
+                caution: stop(&line.caution),
+            });
         }
         let named = to.or(read.reading.chamber.as_deref());
-        let portions = read.reading.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?;
+        let portions = read
+            .reading
+            .items
+            .iter()
+            .map(portion)
+            .collect::<Result<Vec<_>, _>>()?;
         if self.store()?.chambers(HOUSEHOLD)?.is_empty() {
             // The first entry of a new journal begins its first chamber: nothing is asked before it.
             let name = named.unwrap_or("Chamber").to_owned();
-            let change = HouseholdChange::Chamber { name, litres: None, length_cm: None, across_cm: None };
+            let change = HouseholdChange::Chamber {
+                name,
+                litres: None,
+                length_cm: None,
+                across_cm: None,
+            };
             self.change_household(change, None)?;
         }
         let chamber = match named {
@@ -35,7 +48,12 @@ impl Desk {
             chamber: chamber.id.clone(),
             text: text.to_owned(),
             portions,
-            unknown: read.reading.unknown.iter().map(|u| u.text.clone()).collect(),
+            unknown: read
+                .reading
+                .unknown
+                .iter()
+                .map(|u| u.text.clone())
+                .collect(),
         });
         let done = self.write(body, read.at, key)?;
         Ok(AddAnswer {
@@ -63,15 +81,29 @@ impl Desk {
         let chamber = self.chamber_named(chamber)?;
         let read = self.read(text)?;
         if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused { name: line.name.clone(), caution: stop(&line.caution) });
+            return Err(Error::Refused {
+                name: line.name.clone(),
+                caution: stop(&line.caution),
+            });
         }
         let since = since_days.and_then(|days| {
             let today = self.clock.now(&self.zone()).date();
-            today.checked_sub(jiff::Span::new().days(i64::from(days))).ok()
+            today
+                .checked_sub(jiff::Span::new().days(i64::from(days)))
+                .ok()
         });
-        let portions = read.reading.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?;
-        let body =
-            Body::Opened(Opened { chamber: chamber.id.clone(), level: level_pct.map(|l| l / 100.0), since, portions });
+        let portions = read
+            .reading
+            .items
+            .iter()
+            .map(portion)
+            .collect::<Result<Vec<_>, _>>()?;
+        let body = Body::Opened(Opened {
+            chamber: chamber.id.clone(),
+            level: level_pct.map(|l| l / 100.0),
+            since,
+            portions,
+        });
         let done = self.write(body, None, key)?;
         Ok(AddAnswer {
             id: done.id.to_string(),
@@ -82,7 +114,12 @@ impl Desk {
     }
 
     /// Writes one event, now, about `at` (or now).
-    pub(crate) fn write(&self, body: Body, at: Option<Timestamp>, key: Option<&str>) -> Result<Appended, Error> {
+    pub(crate) fn write(
+        &self,
+        body: Body,
+        at: Option<Timestamp>,
+        key: Option<&str>,
+    ) -> Result<Appended, Error> {
         let now = self.clock.now(&self.zone()).timestamp();
         let event = NewEvent {
             id: self.new_id(now)?,
@@ -112,7 +149,11 @@ impl Desk {
 pub(crate) fn portion(line: &Line) -> Result<Portion, Error> {
     let amount = |s: Option<Spread>| {
         let s = s.unwrap_or(Spread::exact(0.0));
-        Amount { low: s.low, mid: s.mid, high: s.high }
+        Amount {
+            low: s.low,
+            mid: s.mid,
+            high: s.high,
+        }
     };
     if let Some(kg) = line.kg {
         ranges::PORTION_KG.check(kg.mid)?;
@@ -128,5 +169,9 @@ pub(crate) fn portion(line: &Line) -> Result<Portion, Error> {
 
 fn stop(text: &str) -> String {
     let text = text.trim();
-    if text.is_empty() || text.ends_with('.') { text.to_owned() } else { format!("{text}.") }
+    if text.is_empty() || text.ends_with('.') {
+        text.to_owned()
+    } else {
+        format!("{text}.")
+    }
 }

@@ -16,13 +16,19 @@ impl Desk {
     pub(crate) fn chamber_named(&self, name: &str) -> Result<Chamber, Error> {
         let all = self.store()?.chambers(HOUSEHOLD)?;
         let wanted = name.trim().to_lowercase();
-        let known: Vec<String> = all.iter().map(|c| c.name.clone().unwrap_or_else(|| c.id.clone())).collect();
+        let known: Vec<String> = all
+            .iter()
+            .map(|c| c.name.clone().unwrap_or_else(|| c.id.clone()))
+            .collect();
         all.into_iter()
             .find(|c| {
                 c.id.to_lowercase() == wanted
                     || c.name.as_ref().is_some_and(|n| n.to_lowercase() == wanted)
             })
-            .ok_or_else(|| Error::NoChamber { name: crate::read::shortened(name), known })
+            .ok_or_else(|| Error::NoChamber {
+                name: crate::read::shortened(name),
+                known,
+            })
     }
 
     /// The chamber to tip into: the one filling (the latest, if several are), else an empty one.
@@ -41,7 +47,10 @@ impl Desk {
         }
         Err(Error::NoChamber {
             name: "one that is filling or empty".into(),
-            known: all.iter().map(|c| c.name.clone().unwrap_or_else(|| c.id.clone())).collect(),
+            known: all
+                .iter()
+                .map(|c| c.name.clone().unwrap_or_else(|| c.id.clone()))
+                .collect(),
         })
     }
 
@@ -51,7 +60,9 @@ impl Desk {
         chamber: &str,
     ) -> Result<Vec<Portion<'a>>, Error> {
         let contents = self.store()?.contents(HOUSEHOLD, chamber)?;
-        Ok(contents.map(|(_, rows)| weighed(catalogue, &rows)).unwrap_or_default())
+        Ok(contents
+            .map(|(_, rows)| weighed(catalogue, &rows))
+            .unwrap_or_default())
     }
 
     /// Every chamber as it stands.
@@ -74,7 +85,9 @@ impl Desk {
             let mixture = Mixture::of(&weighed(&catalogue, &rows), SEED);
             let mut kinds: BTreeMap<String, f64> = BTreeMap::new();
             for row in &rows {
-                let name = catalogue.get(&row.portion.material).map_or(&row.portion.material, |m| &m.name);
+                let name = catalogue
+                    .get(&row.portion.material)
+                    .map_or(&row.portion.material, |m| &m.name);
                 *kinds.entry(name.clone()).or_default() += row.portion.kg.mid;
             }
             let mut kinds: Vec<_> = kinds.into_iter().collect();
@@ -86,7 +99,12 @@ impl Desk {
                     .get(&chamber.id)
                     .filter(|(at, _)| started.is_some_and(|s| *at >= s))
                     .map(|(at, level)| {
-                        (*level, at.to_zoned_datetime(zone.clone()).strftime("%-d %B").to_string())
+                        (
+                            *level,
+                            at.to_zoned_datetime(zone.clone())
+                                .strftime("%-d %B")
+                                .to_string(),
+                        )
                     }),
                 name: chamber.name.unwrap_or_else(|| chamber.id.clone()),
                 id: chamber.id,
@@ -104,7 +122,10 @@ impl Desk {
 
     /// The latest level reading of each chamber, % of the chamber.
     fn levels(&self) -> Result<BTreeMap<String, (jiff::Timestamp, f64)>, Error> {
-        let page = Page { kind: Some("reading".into()), ..Page::default() };
+        let page = Page {
+            kind: Some("reading".into()),
+            ..Page::default()
+        };
         let mut latest = BTreeMap::new();
         for entry in self.store()?.history(HOUSEHOLD, &page)? {
             if let Some(Body::Reading(reading)) = entry.body.known() {
@@ -127,19 +148,36 @@ impl Desk {
         let contents = self.store()?.contents(HOUSEHOLD, &chamber.id)?;
         let reason = match contents.as_ref().map(|(fill, _)| state(fill)) {
             Some("filling") => {
-                return Ok(self.write(Body::Closed(Closed { chamber: chamber.id }), None, key)?.id.to_string());
+                return Ok(self
+                    .write(
+                        Body::Closed(Closed {
+                            chamber: chamber.id,
+                        }),
+                        None,
+                        key,
+                    )?
+                    .id
+                    .to_string());
             }
             Some(_) => "is closed already; empty it when it is done",
             None => "is empty; there is nothing to close",
         };
-        Err(Error::BadSetting { field: chamber.name.unwrap_or(chamber.id), reason: reason.into() })
+        Err(Error::BadSetting {
+            field: chamber.name.unwrap_or(chamber.id),
+            reason: reason.into(),
+        })
     }
 
     /// Empties a chamber, with the litres that came out if they were counted.
     ///
     /// # Errors
     /// A chamber that is empty already; litres out of range.
-    pub fn empty(&self, name: &str, litres: Option<f64>, key: Option<&str>) -> Result<String, Error> {
+    pub fn empty(
+        &self,
+        name: &str,
+        litres: Option<f64>,
+        key: Option<&str>,
+    ) -> Result<String, Error> {
         litres.map(|l| ranges::CHAMBER_L.check(l)).transpose()?;
         let chamber = self.chamber_named(name)?;
         if self.store()?.contents(HOUSEHOLD, &chamber.id)?.is_none() {
@@ -148,7 +186,17 @@ impl Desk {
                 reason: "is empty already; nothing was recorded".into(),
             });
         }
-        Ok(self.write(Body::Emptied(Emptied { chamber: chamber.id, litres }), None, key)?.id.to_string())
+        Ok(self
+            .write(
+                Body::Emptied(Emptied {
+                    chamber: chamber.id,
+                    litres,
+                }),
+                None,
+                key,
+            )?
+            .id
+            .to_string())
     }
 }
 
@@ -165,9 +213,14 @@ fn weighed<'a>(catalogue: &'a Catalogue, rows: &[PortionRow]) -> Vec<Portion<'a>
 }
 
 fn state(fill: &Fill) -> &'static str {
-    if fill.closed.is_some() { "closed" } else { "filling" }
+    if fill.closed.is_some() {
+        "closed"
+    } else {
+        "filling"
+    }
 }
 
 fn began(fill: &Fill, zone: &jiff::tz::TimeZone) -> jiff::civil::Date {
-    fill.since.unwrap_or_else(|| fill.started.to_zoned_datetime(zone.clone()).date())
+    fill.since
+        .unwrap_or_else(|| fill.started.to_zoned_datetime(zone.clone()).date())
 }

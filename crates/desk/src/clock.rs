@@ -36,7 +36,11 @@ pub(crate) fn resolve(when: &When, now: &ZonedDateTime) -> Option<Timestamp> {
         Day::Date { month, day, year } => latest(today, month, day, year)?,
     };
     let (hour, minute) = when.time.unwrap_or_else(|| {
-        if date == today { (now.hour().unsigned_abs(), now.minute().unsigned_abs()) } else { (18, 0) }
+        if date == today {
+            (now.hour().unsigned_abs(), now.minute().unsigned_abs())
+        } else {
+            (18, 0)
+        }
     });
     let at = date
         .at(i8::try_from(hour).ok()?, i8::try_from(minute).ok()?, 0, 0)
@@ -50,14 +54,18 @@ pub(crate) fn resolve(when: &When, now: &ZonedDateTime) -> Option<Timestamp> {
 fn latest(today: Date, month: Option<u8>, day: u8, year: Option<i16>) -> Option<Date> {
     let day = i8::try_from(day).ok()?;
     if let (Some(month), Some(year)) = (month, year) {
-        return Date::new(year, i8::try_from(month).ok()?, day).ok().filter(|d| *d <= today);
+        return Date::new(year, i8::try_from(month).ok()?, day)
+            .ok()
+            .filter(|d| *d <= today);
     }
     (0..=48).find_map(|back: i32| {
         let then = today.first_of_month().checked_sub(back.months()).ok()?;
         if month.is_some_and(|m| i8::try_from(m) != Ok(then.month())) {
             return None;
         }
-        Date::new(then.year(), then.month(), day).ok().filter(|d| *d <= today)
+        Date::new(then.year(), then.month(), day)
+            .ok()
+            .filter(|d| *d <= today)
     })
 }
 
@@ -67,9 +75,15 @@ mod tests {
 
     fn said(day: Day, time: Option<(u8, u8)>) -> String {
         let now: ZonedDateTime = "2026-09-18T19:30[Europe/Brussels]".parse().unwrap();
-        let when = When { text: String::new(), day, time };
+        let when = When {
+            text: String::new(),
+            day,
+            time,
+        };
         resolve(&when, &now).map_or("none".into(), |t| {
-            t.to_zoned_datetime(now.time_zone().clone()).strftime("%Y-%m-%d %H:%M").to_string()
+            t.to_zoned_datetime(now.time_zone().clone())
+                .strftime("%Y-%m-%d %H:%M")
+                .to_string()
         })
     }
 
@@ -79,9 +93,43 @@ mod tests {
         // 18 September 2026 is a Friday; "Tuesday" is the 15th, "Friday" a week ago.
         assert_eq!(said(Day::Weekday(2), None), "2026-09-15 18:00");
         assert_eq!(said(Day::Weekday(5), None), "2026-09-11 18:00");
-        assert_eq!(said(Day::Date { month: Some(12), day: 24, year: None }, None), "2025-12-24 18:00");
-        assert_eq!(said(Day::Date { month: None, day: 31, year: None }, None), "2026-08-31 18:00");
-        assert_eq!(said(Day::Date { month: Some(2), day: 30, year: Some(2026) }, None), "none");
-        assert_eq!(said(Day::Ago(0), Some((23, 0))), "2026-09-18 19:30", "not in the future");
+        assert_eq!(
+            said(
+                Day::Date {
+                    month: Some(12),
+                    day: 24,
+                    year: None
+                },
+                None
+            ),
+            "2025-12-24 18:00"
+        );
+        assert_eq!(
+            said(
+                Day::Date {
+                    month: None,
+                    day: 31,
+                    year: None
+                },
+                None
+            ),
+            "2026-08-31 18:00"
+        );
+        assert_eq!(
+            said(
+                Day::Date {
+                    month: Some(2),
+                    day: 30,
+                    year: Some(2026)
+                },
+                None
+            ),
+            "none"
+        );
+        assert_eq!(
+            said(Day::Ago(0), Some((23, 0))),
+            "2026-09-18 19:30",
+            "not in the future"
+        );
     }
 }

@@ -46,7 +46,10 @@ impl Desk {
         let (at_hand, unknown_stock) = self.at_hand(&catalogue, ask, targets.is_some())?;
         let mut base = portions(&catalogue, &read.items);
         if let Some(line) = read.items.iter().find(|l| l.kg.is_none()) {
-            return Err(Error::Unknown { material: line.name.clone(), what: "bulk density".into() });
+            return Err(Error::Unknown {
+                material: line.name.clone(),
+                what: "bulk density".into(),
+            });
         }
         let mut chamber_name = None;
         if let Some(name) = &ask.chamber {
@@ -74,7 +77,9 @@ impl Desk {
             let read = self.read(with)?.reading;
             unknown = read.unknown;
             for line in &read.items {
-                let Some(material) = catalogue.get(&line.material) else { continue };
+                let Some(material) = catalogue.get(&line.material) else {
+                    continue;
+                };
                 let said = line.assumed.is_none();
                 list.push(AtHand {
                     material,
@@ -84,23 +89,38 @@ impl Desk {
             }
         } else {
             for stock in self.stock_lines()? {
-                let Some(material) = catalogue.get(&stock.material) else { continue };
+                let Some(material) = catalogue.get(&stock.material) else {
+                    continue;
+                };
                 if stock.kg.is_some_and(|kg| kg > 0.0) {
-                    list.push(AtHand { material, stock_kg: stock.kg, stock_l: stock.litres });
+                    list.push(AtHand {
+                        material,
+                        stock_kg: stock.kg,
+                        stock_l: stock.litres,
+                    });
                 }
             }
             if list.is_empty() {
-                list.extend(USUAL.iter().filter_map(|id| catalogue.get(id)).map(|material| AtHand {
-                    material,
-                    stock_kg: None,
-                    stock_l: None,
-                }));
+                list.extend(
+                    USUAL
+                        .iter()
+                        .filter_map(|id| catalogue.get(id))
+                        .map(|material| AtHand {
+                            material,
+                            stock_kg: None,
+                            stock_l: None,
+                        }),
+                );
             }
         }
         // A recipe with targets uses what it names; a household has a tap.
         if !exact && !list.iter().any(|a| a.material.id == WATER) {
             if let Some(material) = catalogue.get(WATER) {
-                list.push(AtHand { material, stock_kg: None, stock_l: None });
+                list.push(AtHand {
+                    material,
+                    stock_kg: None,
+                    stock_l: None,
+                });
             }
         }
         Ok((list, unknown))
@@ -118,10 +138,17 @@ impl Desk {
         let hands = self.hands()?;
         let mut lacks = before.lacks().to_vec();
         for thing in at_hand {
-            let one = Portion { material: thing.material, kg: Spread::exact(1.0) };
+            let one = Portion {
+                material: thing.material,
+                kg: Spread::exact(1.0),
+            };
             lacks.extend(Mixture::of(&[one], SEED).lacks().to_vec());
         }
-        let name_of = |id: &str| catalogue.get(id).map_or_else(|| id.to_owned(), |m| m.name.clone());
+        let name_of = |id: &str| {
+            catalogue
+                .get(id)
+                .map_or_else(|| id.to_owned(), |m| m.name.clone())
+        };
         let needed: &[(Limit, &[&str])] = &[
             (Limit::Water, &["water"]),
             (Limit::CarbonNitrogen, &["water", "carbon", "nitrogen"]),
@@ -132,10 +159,15 @@ impl Desk {
             .filter(|(_, what)| first_lack(&lacks, what).is_none())
             .map(|(limit, _)| *limit)
             .collect();
-        let wanted: Vec<Limit> = targets.map_or(vec![Limit::Water], |t| t.iter().map(|t| t.limit()).collect());
+        let wanted: Vec<Limit> = targets.map_or(vec![Limit::Water], |t| {
+            t.iter().map(|t| t.limit()).collect()
+        });
         for (limit, what) in needed {
             if let (true, Some(lack)) = (wanted.contains(limit), first_lack(&lacks, what)) {
-                return Err(Error::Unknown { material: name_of(&lack.material), what: lack.what.into() });
+                return Err(Error::Unknown {
+                    material: name_of(&lack.material),
+                    what: lack.what.into(),
+                });
             }
         }
         let problem = Problem {
@@ -182,7 +214,11 @@ impl Desk {
                 [one] => led(one.limit()),
                 _ => LedBy::Compromise,
             };
-            outcome = if found.is_some() { Outcome::Meets } else { Outcome::Cannot };
+            outcome = if found.is_some() {
+                Outcome::Meets
+            } else {
+                Outcome::Cannot
+            };
             cause = found.is_none().then_some("target_out_of_reach");
             binding = found.as_ref().and_then(|q| {
                 let any = q.iter().any(|kg| *kg > 1e-9);
@@ -279,9 +315,15 @@ fn handful_kg(catalogue: &Catalogue, material: &Material, handful_l: f64) -> Opt
 }
 
 fn targets(text: &str) -> Result<Vec<Target>, Error> {
-    let bad = || Error::BadTarget { given: crate::read::shortened(text) };
+    let bad = || Error::BadTarget {
+        given: crate::read::shortened(text),
+    };
     let mut all: Vec<Target> = Vec::new();
-    for part in text.split([',', ';']).map(str::trim).filter(|p| !p.is_empty()) {
+    for part in text
+        .split([',', ';'])
+        .map(str::trim)
+        .filter(|p| !p.is_empty())
+    {
         let (name, value) = part.split_once('=').ok_or_else(bad)?;
         let value = value.trim().trim_end_matches('%').trim_end_matches(":1");
         let value: f64 = value.parse().map_err(|_| bad())?;

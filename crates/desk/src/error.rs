@@ -33,7 +33,9 @@ pub enum Error {
         near: Vec<String>,
     },
     /// A thing that stays out of any compost.
-    #[error("{name} stays out: {caution} Nothing was recorded; leave it out and send the rest again")]
+    #[error(
+        "{name} stays out: {caution} Nothing was recorded; leave it out and send the rest again"
+    )]
     Refused {
         /// Its name.
         name: String,
@@ -52,7 +54,9 @@ pub enum Error {
     #[error("`{0}` is not a day up to today; say it as `3 Sept` or `2 days ago`")]
     BadDay(String),
     /// Something needed for a target is not known.
-    #[error("{material}: its {what} is not known, so the target cannot be computed; give it in your own figures")]
+    #[error(
+        "{material}: its {what} is not known, so the target cannot be computed; give it in your own figures"
+    )]
     Unknown {
         /// Material name.
         material: String,
@@ -69,7 +73,9 @@ pub enum Error {
     #[error("nothing to undo")]
     NothingToUndo,
     /// No number or entry has that id.
-    #[error("nothing here has the id `{0}`; ids stand beside numbers, as coffee-grounds.nitrogen_pct_dry")]
+    #[error(
+        "nothing here has the id `{0}`; ids stand beside numbers, as coffee-grounds.nitrogen_pct_dry"
+    )]
     NoSuchId(String),
     /// A setting that cannot be.
     #[error("{field}: {reason}")]

@@ -96,7 +96,11 @@ impl Desk {
                 .own_figures(HOUSEHOLD)?
                 .into_iter()
                 .map(|m| {
-                    let figures = m.figures.iter().map(|(k, f)| (k.clone(), f.value)).collect();
+                    let figures = m
+                        .figures
+                        .iter()
+                        .map(|(k, f)| (k.clone(), f.value))
+                        .collect();
                     (m.name.unwrap_or(m.id), figures)
                 })
                 .collect(),
@@ -105,7 +109,11 @@ impl Desk {
     }
 
     pub(crate) fn zone(&self) -> TimeZone {
-        let zone = self.store.as_deref().and_then(|s| s.settings(HOUSEHOLD).ok()).and_then(|s| s.zone);
+        let zone = self
+            .store
+            .as_deref()
+            .and_then(|s| s.settings(HOUSEHOLD).ok())
+            .and_then(|s| s.zone);
         match zone {
             Some(zone) => TimeZone::get(&zone).unwrap_or(TimeZone::UTC),
             None => TimeZone::system(),
@@ -116,10 +124,22 @@ impl Desk {
     ///
     /// # Errors
     /// A value out of its range or an unknown time zone; nothing is written then.
-    pub fn change_household(&self, change: HouseholdChange, key: Option<&str>) -> Result<String, Error> {
+    pub fn change_household(
+        &self,
+        change: HouseholdChange,
+        key: Option<&str>,
+    ) -> Result<String, Error> {
         let body = match change {
             HouseholdChange::Settings {
-                name, place, latitude, zone, us, american, caddy_l, caddy_kg, handful_l,
+                name,
+                place,
+                latitude,
+                zone,
+                us,
+                american,
+                caddy_l,
+                caddy_kg,
+                handful_l,
             } => {
                 if let Some(zone) = &zone {
                     TimeZone::get(zone).map_err(|_| Error::BadSetting {
@@ -141,14 +161,25 @@ impl Desk {
                     latitude,
                     zone,
                     units: us.map(|us| if us { Units::Us } else { Units::Metric }),
-                    english: american.map(|a| if a { English::American } else { English::British }),
+                    english: american.map(|a| {
+                        if a {
+                            English::American
+                        } else {
+                            English::British
+                        }
+                    }),
                     caddy_l,
                     caddy_full_kg: caddy_kg,
                     handful_l,
                     food_allowed: None,
                 })
             }
-            HouseholdChange::Chamber { name, litres, length_cm, across_cm } => {
+            HouseholdChange::Chamber {
+                name,
+                litres,
+                length_cm,
+                across_cm,
+            } => {
                 litres.map(|l| ranges::CHAMBER_L.check(l)).transpose()?;
                 let id = match self.chamber_named(&name) {
                     Ok(known) => known.id,
@@ -181,7 +212,14 @@ impl Desk {
                         .figures
                         .iter()
                         .map(|&(p, value)| {
-                            (p.as_str().to_owned(), journal::Figure { value, low: value, high: value })
+                            (
+                                p.as_str().to_owned(),
+                                journal::Figure {
+                                    value,
+                                    low: value,
+                                    high: value,
+                                },
+                            )
                         })
                         .collect(),
                 })
@@ -197,7 +235,9 @@ impl Desk {
 
     /// Own figures as stored, as rows to lay over the catalogue.
     pub(crate) fn stored_own(&self) -> Result<Vec<OwnRow>, Error> {
-        let Some(store) = &self.store else { return Ok(Vec::new()) };
+        let Some(store) = &self.store else {
+            return Ok(Vec::new());
+        };
         Ok(store
             .own_figures(HOUSEHOLD)?
             .into_iter()

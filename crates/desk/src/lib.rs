@@ -22,8 +22,9 @@ mod undo;
 mod why;
 
 pub use answer::{
-    AddAnswer, ChamberFacts, DoseAnswer, DoseLine, FigureFacts, LedBy, ListFacts, LogLine, LookAnswer,
-    MatchFacts, Mix, MixAnswer, Named, Nearby, Line, Reading, StockLine, TodayAnswer, WhyAnswer,
+    AddAnswer, ChamberFacts, DoseAnswer, DoseLine, FigureFacts, LedBy, Line, ListFacts, LogLine,
+    LookAnswer, MatchFacts, Mix, MixAnswer, Named, Nearby, Reading, StockLine, TodayAnswer,
+    WhyAnswer,
 };
 pub use clock::Clock;
 pub use demo::{TONIGHT, demo_clock};
@@ -54,7 +55,10 @@ pub struct Desk {
 
 impl std::fmt::Debug for Desk {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Desk").field("store", &self.store.is_some()).field("demo", &self.demo).finish()
+        f.debug_struct("Desk")
+            .field("store", &self.store.is_some())
+            .field("demo", &self.demo)
+            .finish()
     }
 }
 
@@ -94,7 +98,10 @@ impl Desk {
         demo: bool,
     ) -> Result<Self, Error> {
         let base = Arc::new(Catalogue::load()?);
-        let file_rows = own_csv.map(catalogue::read_own).transpose()?.unwrap_or_default();
+        let file_rows = own_csv
+            .map(catalogue::read_own)
+            .transpose()?
+            .unwrap_or_default();
         let desk = Self {
             laid: RwLock::new(Arc::clone(&base)),
             base,
@@ -111,7 +118,11 @@ impl Desk {
     pub(crate) fn lay_own(&self) -> Result<(), Error> {
         let mut rows = self.stored_own()?;
         rows.extend(self.file_rows.iter().cloned());
-        let laid = if rows.is_empty() { Arc::clone(&self.base) } else { Arc::new(self.base.with_own(&rows)?) };
+        let laid = if rows.is_empty() {
+            Arc::clone(&self.base)
+        } else {
+            Arc::new(self.base.with_own(&rows)?)
+        };
         if let Ok(mut place) = self.laid.write() {
             *place = laid;
         }
@@ -120,7 +131,9 @@ impl Desk {
 
     /// The catalogue as this household sees it.
     pub(crate) fn catalogue(&self) -> Arc<Catalogue> {
-        self.laid.read().map_or_else(|_| Arc::clone(&self.base), |laid| Arc::clone(&laid))
+        self.laid
+            .read()
+            .map_or_else(|_| Arc::clone(&self.base), |laid| Arc::clone(&laid))
     }
 
     pub(crate) fn store(&self) -> Result<&dyn Store, Error> {
@@ -134,6 +147,9 @@ impl Desk {
 
     /// Today's date where the household lives, as `18 September 2026`.
     pub fn today_text(&self) -> String {
-        self.clock.now(&self.zone()).strftime("%-d %B %Y").to_string()
+        self.clock
+            .now(&self.zone())
+            .strftime("%-d %B %Y")
+            .to_string()
     }
 }

@@ -19,21 +19,35 @@ impl Desk {
             ..Page::default()
         };
         let names = self.chamber_names()?;
-        Ok(self.store()?.history(HOUSEHOLD, &page)?.iter().map(|e| self.log_line(e, &names)).collect())
+        Ok(self
+            .store()?
+            .history(HOUSEHOLD, &page)?
+            .iter()
+            .map(|e| self.log_line(e, &names))
+            .collect())
     }
 
     pub(crate) fn chamber_names(&self) -> Result<Vec<(String, String)>, Error> {
         let chambers = self.store()?.chambers(HOUSEHOLD)?;
-        Ok(chambers.into_iter().map(|c| (c.id.clone(), c.name.unwrap_or(c.id))).collect())
+        Ok(chambers
+            .into_iter()
+            .map(|c| (c.id.clone(), c.name.unwrap_or(c.id)))
+            .collect())
     }
 
     pub(crate) fn log_line(&self, entry: &Entry, names: &[(String, String)]) -> LogLine {
         let (text, unknown) = match &entry.body {
             Recorded::Known(body) => said(body),
-            Recorded::Unknown { .. } => ("written by a newer program; kept as it is".into(), Vec::new()),
+            Recorded::Unknown { .. } => (
+                "written by a newer program; kept as it is".into(),
+                Vec::new(),
+            ),
         };
         let chamber = entry.body.known().and_then(Body::chamber).map(|id| {
-            names.iter().find(|(known, _)| known == id).map_or_else(|| id.to_owned(), |(_, name)| name.clone())
+            names
+                .iter()
+                .find(|(known, _)| known == id)
+                .map_or_else(|| id.to_owned(), |(_, name)| name.clone())
         });
         LogLine {
             id: entry.id.to_string(),
@@ -85,7 +99,10 @@ fn said(body: &Body) -> (String, Vec<String>) {
             _ => plain(&format!("{} counted", it.material)),
         },
         Body::StockMoved(it) => plain(&it.why),
-        Body::OwnFigures(it) => plain(&format!("own figures for {}", it.name.as_ref().unwrap_or(&it.material))),
+        Body::OwnFigures(it) => plain(&format!(
+            "own figures for {}",
+            it.name.as_ref().unwrap_or(&it.material)
+        )),
         Body::HouseholdSet(_) => plain("settings changed"),
         Body::ChamberSet(_) => plain("chamber set"),
         Body::Reading(it) if !it.text.is_empty() => plain(&it.text),

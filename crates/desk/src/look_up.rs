@@ -14,7 +14,11 @@ impl Desk {
     pub fn look_up(&self, words: &str) -> Result<LookAnswer, Error> {
         const MOST: usize = 4096;
         if words.len() > MOST {
-            return Err(catalogue::entry::TooLong { bytes: words.len(), most: MOST }.into());
+            return Err(catalogue::entry::TooLong {
+                bytes: words.len(),
+                most: MOST,
+            }
+            .into());
         }
         let catalogue = self.catalogue();
         let mut found: Vec<&Material> = match catalogue.find(words) {
@@ -26,7 +30,9 @@ impl Desk {
             // The grammar knows slips and leading adjectives: "some soggy brocolli".
             let entry = catalogue.read(words, &self.hands()?)?;
             for id in entry.items.iter().map(|i| &i.material) {
-                let new = catalogue.get(id).filter(|m| !found.iter().any(|f| f.id == m.id));
+                let new = catalogue
+                    .get(id)
+                    .filter(|m| !found.iter().any(|f| f.id == m.id));
                 found.extend(new);
             }
         }
@@ -34,7 +40,10 @@ impl Desk {
             .near(words, 6)
             .into_iter()
             .filter(|n| !found.iter().any(|m| m.id == n.material.id))
-            .map(|n| Named { id: n.material.id.clone(), name: n.material.name.clone() })
+            .map(|n| Named {
+                id: n.material.id.clone(),
+                name: n.material.name.clone(),
+            })
             .take(5)
             .collect();
         Ok(LookAnswer {
@@ -95,7 +104,9 @@ pub(crate) fn cite(catalogue: &Catalogue, ids: &[String]) -> String {
     ids.iter()
         .map(|id| match id.as_str() {
             "own" => "your own figure".to_owned(),
-            id => catalogue.source(id).map_or_else(|| id.to_owned(), |s| s.citation.clone()),
+            id => catalogue
+                .source(id)
+                .map_or_else(|| id.to_owned(), |s| s.citation.clone()),
         })
         .collect::<Vec<_>>()
         .join("; ")
@@ -138,7 +149,10 @@ pub(crate) fn figures(catalogue: &Catalogue, material: &Material) -> Vec<FigureF
                     high: s.high,
                     unit: unit.to_owned(),
                     source: cite(catalogue, &["usda-sr28".to_owned()]),
-                    place: format!("NDB {}, {}: computed from its row", food.ndb, food.description),
+                    place: format!(
+                        "NDB {}, {}: computed from its row",
+                        food.ndb, food.description
+                    ),
                     grade: "measured",
                 });
             }

@@ -18,14 +18,24 @@ impl Desk {
         let mut mix = facts(&Mixture::of(&portions(&catalogue, &read.items), SEED));
         if read.items.iter().any(|l| l.kg.is_none()) {
             // A volume of something without a density: no total can be given.
-            mix = Mix { missing: ALL.to_vec(), ..Mix::default() };
+            mix = Mix {
+                missing: ALL.to_vec(),
+                ..Mix::default()
+            };
         }
         Ok(MixAnswer { read, mix })
     }
 }
 
 const ALL: [&str; 8] = [
-    "mass_kg", "volume_l", "water_pct", "cn", "cn_degradable", "air_space_pct", "carbon_kg", "nitrogen_kg",
+    "mass_kg",
+    "volume_l",
+    "water_pct",
+    "cn",
+    "cn_degradable",
+    "air_space_pct",
+    "carbon_kg",
+    "nitrogen_kg",
 ];
 
 pub(crate) fn facts(mixture: &Mixture) -> Mix {
@@ -42,10 +52,21 @@ pub(crate) fn facts(mixture: &Mixture) -> Mix {
         missing: Vec::new(),
     };
     let known = [
-        mix.mass_kg, mix.volume_l, mix.water_pct, mix.cn, mix.cn_degradable, mix.air_space_pct, mix.carbon_kg,
+        mix.mass_kg,
+        mix.volume_l,
+        mix.water_pct,
+        mix.cn,
+        mix.cn_degradable,
+        mix.air_space_pct,
+        mix.carbon_kg,
         mix.nitrogen_kg,
     ];
-    mix.missing = ALL.iter().zip(known).filter(|(_, k)| k.is_none()).map(|(name, _)| *name).collect();
+    mix.missing = ALL
+        .iter()
+        .zip(known)
+        .filter(|(_, k)| k.is_none())
+        .map(|(name, _)| *name)
+        .collect();
     mix
 }
 

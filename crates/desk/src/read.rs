@@ -30,16 +30,30 @@ impl Desk {
                 .flat_map(|u| u.near.iter().map(|n| n.name.clone()))
                 .take(5)
                 .collect();
-            return Err(Error::NothingUnderstood { text: shortened(text), near });
+            return Err(Error::NothingUnderstood {
+                text: shortened(text),
+                near,
+            });
         }
         Ok(read)
     }
 
     fn lay_out(&self, catalogue: &Catalogue, entry: &Entry) -> Result<Read, Error> {
-        let mut reading = Reading { chamber: entry.chamber.clone(), ..Reading::default() };
+        let mut reading = Reading {
+            chamber: entry.chamber.clone(),
+            ..Reading::default()
+        };
         for item in &entry.items {
-            let Some(material) = catalogue.get(&item.material) else { continue };
-            let line = line(material, &item.text, item.kg, item.litres, item.assumed.clone());
+            let Some(material) = catalogue.get(&item.material) else {
+                continue;
+            };
+            let line = line(
+                material,
+                &item.text,
+                item.kg,
+                item.litres,
+                item.assumed.clone(),
+            );
             if material.verdict == Verdict::Never {
                 reading.refused.push(line);
             } else {
@@ -49,7 +63,10 @@ impl Desk {
         let named = |ids: &[String]| -> Vec<Named> {
             ids.iter()
                 .filter_map(|id| catalogue.get(id))
-                .map(|m| Named { id: m.id.clone(), name: m.name.clone() })
+                .map(|m| Named {
+                    id: m.id.clone(),
+                    name: m.name.clone(),
+                })
                 .collect()
         };
         reading.unknown.extend(entry.unknown.iter().map(|u| Nearby {
@@ -57,11 +74,13 @@ impl Desk {
             near: named(&u.near),
             ambiguous: false,
         }));
-        reading.unknown.extend(entry.ambiguous.iter().map(|u| Nearby {
-            text: u.text.clone(),
-            near: named(&u.may_be),
-            ambiguous: true,
-        }));
+        reading
+            .unknown
+            .extend(entry.ambiguous.iter().map(|u| Nearby {
+                text: u.text.clone(),
+                near: named(&u.may_be),
+                ambiguous: true,
+            }));
         let now = self.clock.now(&self.zone());
         let at = match &entry.when {
             None => None,
@@ -74,12 +93,16 @@ impl Desk {
     }
 
     pub(crate) fn moment(&self, at: Timestamp) -> String {
-        at.to_zoned_datetime(self.zone()).strftime("%-d %B %Y, %H:%M").to_string()
+        at.to_zoned_datetime(self.zone())
+            .strftime("%-d %B %Y, %H:%M")
+            .to_string()
     }
 
     pub(crate) fn hands(&self) -> Result<Hands, Error> {
         let usual = Hands::default();
-        let Some(store) = &self.store else { return Ok(usual) };
+        let Some(store) = &self.store else {
+            return Ok(usual);
+        };
         let settings = store.settings(crate::HOUSEHOLD)?;
         Ok(Hands {
             caddy_l: settings.caddy_l.unwrap_or(usual.caddy_l),
@@ -121,7 +144,12 @@ pub(crate) fn line(
 pub(crate) fn portions<'a>(catalogue: &'a Catalogue, lines: &[Line]) -> Vec<Portion<'a>> {
     lines
         .iter()
-        .filter_map(|l| Some(Portion { material: catalogue.get(&l.material)?, kg: l.kg? }))
+        .filter_map(|l| {
+            Some(Portion {
+                material: catalogue.get(&l.material)?,
+                kg: l.kg?,
+            })
+        })
         .collect()
 }
 

@@ -14,13 +14,21 @@ impl Desk {
         let tip_into = self.tip_into().ok().map(|c| c.name.unwrap_or(c.id));
         let zone = self.zone();
         let today = self.clock.now(&zone).date();
-        let page = Page { kind: Some("put_in".into()), reverse: true, limit: Some(1), ..Page::default() };
+        let page = Page {
+            kind: Some("put_in".into()),
+            reverse: true,
+            limit: Some(1),
+            ..Page::default()
+        };
         let last = self.store()?.history(HOUSEHOLD, &page)?.into_iter().next();
         let days_since_last = last
             .filter(|e| matches!(e.body.known(), Some(Body::PutIn(_))))
             .map(|e| i64::from((today - e.at.to_zoned_datetime(zone.clone()).date()).get_days()));
         let usual = match &tip_into {
-            Some(_) => Some(self.dose(&DoseAsk { text: "full caddy".into(), ..DoseAsk::default() })?),
+            Some(_) => Some(self.dose(&DoseAsk {
+                text: "full caddy".into(),
+                ..DoseAsk::default()
+            })?),
             None => None,
         };
         Ok(TodayAnswer {

@@ -39,7 +39,10 @@ impl Desk {
         };
         let read = self.read(text)?;
         if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused { name: line.name.clone(), caution: line.caution.clone() });
+            return Err(Error::Refused {
+                name: line.name.clone(),
+                caution: line.caution.clone(),
+            });
         }
         let chamber = match &read.reading.chamber {
             Some(name) => self.chamber_named(name)?.id,
@@ -48,26 +51,54 @@ impl Desk {
         let body = Body::PutIn(PutIn {
             chamber,
             text: text.to_owned(),
-            portions: read.reading.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?,
-            unknown: read.reading.unknown.iter().map(|u| u.text.clone()).collect(),
+            portions: read
+                .reading
+                .items
+                .iter()
+                .map(portion)
+                .collect::<Result<Vec<_>, _>>()?,
+            unknown: read
+                .reading
+                .unknown
+                .iter()
+                .map(|u| u.text.clone())
+                .collect(),
         });
-        self.write(Body::Corrected(Corrected { event: target, at: read.at, body: Box::new(body) }), None, key)?;
+        self.write(
+            Body::Corrected(Corrected {
+                event: target,
+                at: read.at,
+                body: Box::new(body),
+            }),
+            None,
+            key,
+        )?;
         self.line_of(target)
     }
 
     fn line_of(&self, id: EventId) -> Result<LogLine, Error> {
         let names = self.chamber_names()?;
-        let entry = self.store()?.entry(HOUSEHOLD, id)?.ok_or_else(|| Error::NoSuchId(id.to_string()))?;
+        let entry = self
+            .store()?
+            .entry(HOUSEHOLD, id)?
+            .ok_or_else(|| Error::NoSuchId(id.to_string()))?;
         Ok(self.log_line(&entry, &names))
     }
 
     /// The entry written last that still counts; undos and corrections are passed over.
     fn last_written(&self) -> Result<Option<EventId>, Error> {
-        let page =
-            Page { reverse: true, order: Order::Written, limit: Some(200), ..Page::default() };
+        let page = Page {
+            reverse: true,
+            order: Order::Written,
+            limit: Some(200),
+            ..Page::default()
+        };
         let store = self.store()?;
         for event in store.events(HOUSEHOLD, &page)? {
-            if matches!(event.body.known(), Some(Body::Undone(_) | Body::Corrected(_))) {
+            if matches!(
+                event.body.known(),
+                Some(Body::Undone(_) | Body::Corrected(_))
+            ) {
                 continue;
             }
             let entry = store.entry(HOUSEHOLD, event.raw.id)?;

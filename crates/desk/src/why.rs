@@ -21,42 +21,59 @@ const RULES: &[Rule] = &[
     Rule {
         id: "mix.water",
         title: "Water of a mix, % of wet mass",
-        lines: &["M = ΣQM / ΣQ", "Q is mass as it lies, M the water share of each material."],
-        sources: &["Rynk (ed.) 1992, On-Farm Composting Handbook, NRAES-54, ch. 3",
-            "Richard & Trautmann 1996, Cornell Composting: Science and Engineering, moisture"],
+        lines: &[
+            "M = ΣQM / ΣQ",
+            "Q is mass as it lies, M the water share of each material.",
+        ],
+        sources: &[
+            "Rynk (ed.) 1992, On-Farm Composting Handbook, NRAES-54, ch. 3",
+            "Richard & Trautmann 1996, Cornell Composting: Science and Engineering, moisture",
+        ],
         rests_on: &["mix.spread"],
     },
     Rule {
         id: "mix.cn",
         title: "Carbon to nitrogen of a mix, by mass",
-        lines: &["C:N = Σ[Q C (1−M)] / Σ[Q N (1−M)]",
+        lines: &[
+            "C:N = Σ[Q C (1−M)] / Σ[Q N (1−M)]",
             "C and N are shares of dry mass. Ratios are never averaged: nitrogen masses are the weights.",
-            "Carbonate carbon (shell, lime, ash) is left out: it is not food."],
-        sources: &["Rynk (ed.) 1992, On-Farm Composting Handbook, NRAES-54, ch. 3",
-            "Richard & Trautmann 1996, Cornell Composting: Science and Engineering, C/N ratio"],
+            "Carbonate carbon (shell, lime, ash) is left out: it is not food.",
+        ],
+        sources: &[
+            "Rynk (ed.) 1992, On-Farm Composting Handbook, NRAES-54, ch. 3",
+            "Richard & Trautmann 1996, Cornell Composting: Science and Engineering, C/N ratio",
+        ],
         rests_on: &["mix.spread"],
     },
     Rule {
         id: "mix.cn_degradable",
         title: "Carbon that microbes reach, to nitrogen",
-        lines: &["Each carbon counts by B = 0.83 − 0.028·L, at least 0.05; L is lignin in % of volatile solids.",
-            "It ranks materials; it forecasts nothing."],
+        lines: &[
+            "Each carbon counts by B = 0.83 − 0.028·L, at least 0.05; L is lignin in % of volatile solids.",
+            "It ranks materials; it forecasts nothing.",
+        ],
         sources: &["Chandler et al. 1980, Biotechnol. Bioeng. Symp. 10:93–107 (recalled)"],
         rests_on: &["mix.cn"],
     },
     Rule {
         id: "mix.air_space",
         title: "Free air space of a mix, % of volume",
-        lines: &["FAS = 1 − ρ[M/1000 + (1−M)·VS/1600 + (1−M)(1−VS)/2500]",
-            "ρ is the wet bulk density after mixing, VS the volatile share of dry mass."],
-        sources: &["Richard et al. 2004, Compost Sci. Util. 12 (abstract seen; particle densities recalled)",
-            "van Ginkel et al. 1999 (abstract seen)"],
+        lines: &[
+            "FAS = 1 − ρ[M/1000 + (1−M)·VS/1600 + (1−M)(1−VS)/2500]",
+            "ρ is the wet bulk density after mixing, VS the volatile share of dry mass.",
+        ],
+        sources: &[
+            "Richard et al. 2004, Compost Sci. Util. 12 (abstract seen; particle densities recalled)",
+            "van Ginkel et al. 1999 (abstract seen)",
+        ],
         rests_on: &["mix.volume"],
     },
     Rule {
         id: "mix.volume",
         title: "Volume of a mix, litres",
-        lines: &["Loose volumes do not add: small pieces fill the gaps. 80 % of the sum is left, 70–90 %."],
+        lines: &[
+            "Loose volumes do not add: small pieces fill the gaps. 80 % of the sum is left, 70–90 %.",
+        ],
         sources: &["judged; published losses of loose media on mixing run 5–30 %"],
         rests_on: &[],
     },
@@ -70,8 +87,10 @@ const RULES: &[Rule] = &[
     Rule {
         id: "mix.spread",
         title: "Low, middle and high",
-        lines: &["Low and high are the 5 % and 95 % points of 512 draws from the spreads of every figure and amount.",
-            "The middle is computed at the typical figures. The draws are the same each time."],
+        lines: &[
+            "Low and high are the 5 % and 95 % points of 512 draws from the spreads of every figure and amount.",
+            "The middle is computed at the typical figures. The draws are the same each time.",
+        ],
         sources: &["choice"],
         rests_on: &[],
     },
@@ -79,46 +98,58 @@ const RULES: &[Rule] = &[
         id: "window.water",
         title: "Window for water, % of wet mass",
         lines: &["50–62 % is good, outside 40–68 % is a warning."],
-        sources: &["NRAES-54 (Rynk 1992), Table 2.1: 40–65 % acceptable, 50–60 % preferred",
-            "Haug 1993 (recalled): 55–65 % with paper; our upper edges are a choice between the two"],
+        sources: &[
+            "NRAES-54 (Rynk 1992), Table 2.1: 40–65 % acceptable, 50–60 % preferred",
+            "Haug 1993 (recalled): 55–65 % with paper; our upper edges are a choice between the two",
+        ],
         rests_on: &[],
     },
     Rule {
         id: "window.cn",
         title: "Window for carbon to nitrogen",
         lines: &["25–40 is good, outside 20–50 is a warning. The aim is 30."],
-        sources: &["NRAES-54 (Rynk 1992), Table 2.1: 20–40 acceptable, 25–30 preferred",
-            "The Composting Handbook 2022, Table 4.2: 20–60 acceptable, 25–40 preferred; the outer 50 is a choice"],
+        sources: &[
+            "NRAES-54 (Rynk 1992), Table 2.1: 20–40 acceptable, 25–30 preferred",
+            "The Composting Handbook 2022, Table 4.2: 20–60 acceptable, 25–40 preferred; the outer 50 is a choice",
+        ],
         rests_on: &[],
     },
     Rule {
         id: "window.air",
         title: "Window for free air space, % of volume",
         lines: &["35 % or more is good, under 25 % is a warning."],
-        sources: &["Haug 1993 and Jeris & Regan 1973 (recalled): at least 30 %; the 25 % is a choice"],
+        sources: &[
+            "Haug 1993 and Jeris & Regan 1973 (recalled): at least 30 %; the 25 % is a choice",
+        ],
         rests_on: &[],
     },
     Rule {
         id: "dose.amount",
         title: "Amount to add",
-        lines: &["Find amounts, within the stock, with the least distance outside the windows; among those, the least mass.",
+        lines: &[
+            "Find amounts, within the stock, with the least distance outside the windows; among those, the least mass.",
             "Each step is a linear program; then the nearest whole handfuls.",
-            "Led by water: water alone to 60 %. Led by C:N: C:N alone to 30."],
+            "Led by water: water alone to 60 %. Led by C:N: C:N alone to 30.",
+        ],
         sources: &["Linear programming; windows as cited"],
         rests_on: &["window.water", "window.cn", "window.air", "dose.handful"],
     },
     Rule {
         id: "dose.handful",
         title: "A handful",
-        lines: &["0.35 L of torn card unless yours was measured: fill the caddy with card and count handfuls."],
+        lines: &[
+            "0.35 L of torn card unless yours was measured: fill the caddy with card and count handfuls.",
+        ],
         sources: &["common practice: hands hold 0.3–0.5 L and differ twofold"],
         rests_on: &[],
     },
     Rule {
         id: "dose.without",
         title: "Without the card: more nitrogen lost",
-        lines: &["Household waste composted without litter lost 70 % of its nitrogen in 590 days.",
-            "With litter of six kinds it lost 43–62 %: so 8 to 27 points of the nitrogen more go without it."],
+        lines: &[
+            "Household waste composted without litter lost 70 % of its nitrogen in 590 days.",
+            "With litter of six kinds it lost 43–62 %: so 8 to 27 points of the nitrogen more go without it.",
+        ],
         sources: &["Eklind & Kirchmann 2000, Bioresour. Technol. 74:125–133, abstract"],
         rests_on: &[],
     },
@@ -175,8 +206,15 @@ fn rule(id: &str) -> Option<WhyAnswer> {
     let rule = RULES.iter().find(|r| r.id == id)?;
     let w = Windows::default();
     let value = match id {
-        "window.water" => Some(format!("{:.0}–{:.0} %", w.water.low * 100.0, w.water.high * 100.0)),
-        "window.cn" => Some(format!("{:.0}–{:.0}", w.carbon_nitrogen.low, w.carbon_nitrogen.high)),
+        "window.water" => Some(format!(
+            "{:.0}–{:.0} %",
+            w.water.low * 100.0,
+            w.water.high * 100.0
+        )),
+        "window.cn" => Some(format!(
+            "{:.0}–{:.0}",
+            w.carbon_nitrogen.low, w.carbon_nitrogen.high
+        )),
         "window.air" => Some(format!("{:.0} % or more", w.air.low * 100.0)),
         _ => None,
     };
@@ -193,10 +231,18 @@ fn rule(id: &str) -> Option<WhyAnswer> {
 fn figure(catalogue: &Catalogue, id: &str) -> Option<WhyAnswer> {
     let (material, _) = id.rsplit_once('.')?;
     let material = catalogue.get(material)?;
-    let f = figures(catalogue, material).into_iter().find(|f| f.id == id)?;
+    let f = figures(catalogue, material)
+        .into_iter()
+        .find(|f| f.id == id)?;
     Some(WhyAnswer {
         title: format!("{}: {}", material.name, f.property),
-        value: Some(format!("{} ({}–{}) {}", trim(f.value), trim(f.low), trim(f.high), f.unit)),
+        value: Some(format!(
+            "{} ({}–{}) {}",
+            trim(f.value),
+            trim(f.low),
+            trim(f.high),
+            f.unit
+        )),
         lines: vec![f.place, format!("grade: {}", f.grade)],
         sources: vec![f.source],
         rests_on: material
@@ -209,8 +255,13 @@ fn figure(catalogue: &Catalogue, id: &str) -> Option<WhyAnswer> {
 }
 
 fn measure(catalogue: &Catalogue, id: &str) -> Option<WhyAnswer> {
-    let m = catalogue.measures().iter().find(|m| Some(m.id.as_str()) == id.strip_prefix("measure."))?;
-    let grams = m.grams.map(|g| format!("{} g ({}–{})", trim(g.mid), trim(g.low), trim(g.high)));
+    let m = catalogue
+        .measures()
+        .iter()
+        .find(|m| Some(m.id.as_str()) == id.strip_prefix("measure."))?;
+    let grams = m
+        .grams
+        .map(|g| format!("{} g ({}–{})", trim(g.mid), trim(g.low), trim(g.high)));
     Some(WhyAnswer {
         id: id.into(),
         title: m.name.clone(),
@@ -228,5 +279,9 @@ fn trim(value: f64) -> String {
     }
     let places = (2 - value.abs().log10().floor() as i32).clamp(0, 6) as usize;
     let text = format!("{value:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }

@@ -15,7 +15,9 @@ fn fresh() -> (std::path::PathBuf, Desk) {
 #[test]
 fn the_first_entry_asks_nothing_and_undo_restores_the_state() {
     let (dir, desk) = fresh();
-    let first = desk.add("full caddy, 3 handfuls card", Some("Near"), None).unwrap();
+    let first = desk
+        .add("full caddy, 3 handfuls card", Some("Near"), None)
+        .unwrap();
     assert_eq!(first.chamber, "Near");
     let before = desk.state_hash().unwrap();
     desk.add("2 banana peels, yesterday", None, None).unwrap();
@@ -43,12 +45,24 @@ fn a_repeated_key_is_one_entry_and_the_refused_leave_no_trace() {
 #[test]
 fn unknown_words_are_kept_and_flagged() {
     let (dir, desk) = fresh();
-    let added = desk.add("full caddy, 3 wibbles", Some("Near"), None).unwrap();
+    let added = desk
+        .add("full caddy, 3 wibbles", Some("Near"), None)
+        .unwrap();
     assert_eq!(added.read.items.len(), 1);
-    assert!(added.read.unknown.iter().any(|u| u.text.contains("wibbles")), "{:?}", added.read.unknown);
+    assert!(
+        added
+            .read
+            .unknown
+            .iter()
+            .any(|u| u.text.contains("wibbles")),
+        "{:?}",
+        added.read.unknown
+    );
     let line = &desk.log(1, None).unwrap()[0];
     assert!(line.text.contains("wibbles") && !line.unknown.is_empty());
-    let better = desk.correct(&added.id, "full caddy and 2 egg boxes", None).unwrap();
+    let better = desk
+        .correct(&added.id, "full caddy and 2 egg boxes", None)
+        .unwrap();
     assert!(better.corrected && better.text.contains("egg boxes"));
     std::fs::remove_dir_all(dir).unwrap();
 }
@@ -58,8 +72,18 @@ fn stock_limits_the_dose_and_own_figures_shadow() {
     let (dir, desk) = fresh();
     desk.add("1 handful peelings", Some("Near"), None).unwrap();
     desk.count_stock("torn card 3 L", None).unwrap();
-    let a = desk.dose(&DoseAsk { text: "full caddy".into(), ..DoseAsk::default() }).unwrap();
-    let litres: f64 = a.doses.iter().filter(|d| d.material == "cardboard-corrugated").filter_map(|d| d.litres).sum();
+    let a = desk
+        .dose(&DoseAsk {
+            text: "full caddy".into(),
+            ..DoseAsk::default()
+        })
+        .unwrap();
+    let litres: f64 = a
+        .doses
+        .iter()
+        .filter(|d| d.material == "cardboard-corrugated")
+        .filter_map(|d| d.litres)
+        .sum();
     assert!(litres <= 3.0 + 1e-9, "{litres}");
     let row = catalogue_row("Peelings from us", 60.0);
     desk.change_household(row, None).unwrap();
@@ -71,10 +95,16 @@ fn stock_limits_the_dose_and_own_figures_shadow() {
 }
 
 fn catalogue_row(name: &str, water: f64) -> HouseholdChange {
-    let csv = format!("name,water_pct,carbon_pct_dry,cn,density_kg_m3\n\"{name}\",{water},45,20,400\n");
+    let csv =
+        format!("name,water_pct,carbon_pct_dry,cn,density_kg_m3\n\"{name}\",{water},45,20,400\n");
     match catalogue::read_own(&csv) {
         Ok(rows) => HouseholdChange::Own(rows[0].clone()),
-        Err(_) => HouseholdChange::Chamber { name: name.into(), litres: None, length_cm: None, across_cm: None },
+        Err(_) => HouseholdChange::Chamber {
+            name: name.into(),
+            litres: None,
+            length_cm: None,
+            across_cm: None,
+        },
     }
 }
 
@@ -99,11 +129,27 @@ fn the_demo_answers_tonight() {
     let today = demo.today().unwrap();
     assert_eq!(today.date, "18 September 2026");
     assert_eq!(today.tip_into.as_deref(), Some("Near"));
-    let states: Vec<_> = today.chambers.iter().map(|c| (c.name.as_str(), c.state)).collect();
-    assert!(states.contains(&("Near", "filling")) && states.contains(&("Far", "closed")), "{states:?}");
-    let tonight = demo.dose(&DoseAsk { text: TONIGHT.into(), ..DoseAsk::default() }).unwrap();
+    let states: Vec<_> = today
+        .chambers
+        .iter()
+        .map(|c| (c.name.as_str(), c.state))
+        .collect();
+    assert!(
+        states.contains(&("Near", "filling")) && states.contains(&("Far", "closed")),
+        "{states:?}"
+    );
+    let tonight = demo
+        .dose(&DoseAsk {
+            text: TONIGHT.into(),
+            ..DoseAsk::default()
+        })
+        .unwrap();
     assert_ne!(tonight.outcome, "cannot");
-    assert!(tonight.read.unknown.is_empty(), "{:?}", tonight.read.unknown);
+    assert!(
+        tonight.read.unknown.is_empty(),
+        "{:?}",
+        tonight.read.unknown
+    );
     assert_eq!(tonight.read.items.len(), 3);
     // The demo's own entries are all understood.
     for line in demo.log(500, None).unwrap() {
@@ -125,6 +171,9 @@ fn a_published_recipe_with_own_figures() {
     let a = desk.dose(&ask).unwrap();
     assert_eq!(a.outcome, "meets");
     assert!((a.doses[0].kg - 6.8).abs() < 0.005);
-    let bad = desk.dose(&DoseAsk { target: Some("water=200".into()), ..ask });
+    let bad = desk.dose(&DoseAsk {
+        target: Some("water=200".into()),
+        ..ask
+    });
     assert!(bad.unwrap_err().to_string().contains("1 to 99"));
 }

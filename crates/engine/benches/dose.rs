@@ -10,24 +10,41 @@ fn main() {
 }
 
 const AT_HAND: [&str; 8] = [
-    "cardboard-corrugated", "leaves-dry-mixed", "newspaper", "egg-carton", "wood-shavings", "straw-wheat",
-    "grass-fresh", "water-plain",
+    "cardboard-corrugated",
+    "leaves-dry-mixed",
+    "newspaper",
+    "egg-carton",
+    "wood-shavings",
+    "straw-wheat",
+    "grass-fresh",
+    "water-plain",
 ];
 
 fn portion<'a>(catalogue: &'a Catalogue, id: &str, kg: f64) -> Option<Portion<'a>> {
-    Some(Portion { material: catalogue.get(id)?, kg: Spread::new(kg * 0.8, kg, kg * 1.25) })
+    Some(Portion {
+        material: catalogue.get(id)?,
+        kg: Spread::new(kg * 0.8, kg, kg * 1.25),
+    })
 }
 
 #[divan::bench]
 fn dose_of_eight(bencher: divan::Bencher<'_, '_>) {
-    let Ok(catalogue) = Catalogue::load() else { return };
-    let base: Vec<_> = portion(&catalogue, "mixed-kitchen-scraps", 2.0).into_iter().collect();
+    let Ok(catalogue) = Catalogue::load() else {
+        return;
+    };
+    let base: Vec<_> = portion(&catalogue, "mixed-kitchen-scraps", 2.0)
+        .into_iter()
+        .collect();
     let problem = Problem {
         base: Mixture::of(&base, 1).middle(),
         candidates: AT_HAND
             .iter()
             .filter_map(|id| catalogue.get(id))
-            .map(|m| Candidate { per_kg: Point::from(&m.composition()).parts(1.0), stock_kg: None, handful_kg: Some(0.02) })
+            .map(|m| Candidate {
+                per_kg: Point::from(&m.composition()).parts(1.0),
+                stock_kg: None,
+                handful_kg: Some(0.02),
+            })
             .collect(),
         windows: Windows::default(),
         packing: PACKING.1,
@@ -39,11 +56,17 @@ fn dose_of_eight(bencher: divan::Bencher<'_, '_>) {
 
 #[divan::bench]
 fn mix_of_three(bencher: divan::Bencher<'_, '_>) {
-    let Ok(catalogue) = Catalogue::load() else { return };
-    let portions: Vec<_> = ["mixed-kitchen-scraps", "coffee-grounds", "cardboard-corrugated"]
-        .iter()
-        .filter_map(|id| portion(&catalogue, id, 1.0))
-        .collect();
+    let Ok(catalogue) = Catalogue::load() else {
+        return;
+    };
+    let portions: Vec<_> = [
+        "mixed-kitchen-scraps",
+        "coffee-grounds",
+        "cardboard-corrugated",
+    ]
+    .iter()
+    .filter_map(|id| portion(&catalogue, id, 1.0))
+    .collect();
     bencher.bench_local(|| {
         let mix = Mixture::of(divan::black_box(&portions), 1);
         (mix.water(), mix.carbon_nitrogen(), mix.air_space())

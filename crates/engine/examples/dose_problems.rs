@@ -10,15 +10,27 @@ use serde_json::{Value, json};
 
 fn point(rng: &mut ChaCha8Rng, wet: bool) -> Point {
     let carbon = rng.random_range(0.38..0.50);
-    let ratio: f64 = if wet { rng.random_range(6.0..45.0) } else { rng.random_range(25.0..600.0) };
+    let ratio: f64 = if wet {
+        rng.random_range(6.0..45.0)
+    } else {
+        rng.random_range(25.0..600.0)
+    };
     Point {
-        water: if wet { rng.random_range(0.55..0.94) } else { rng.random_range(0.05..0.4) },
+        water: if wet {
+            rng.random_range(0.55..0.94)
+        } else {
+            rng.random_range(0.05..0.4)
+        },
         carbon,
         nitrogen: carbon / ratio,
         ash: rng.random_range(0.01..0.25),
         lignin: 0.1,
         carbonate: 0.0,
-        density: if wet { rng.random_range(150.0..900.0) } else { rng.random_range(30.0..250.0) },
+        density: if wet {
+            rng.random_range(150.0..900.0)
+        } else {
+            rng.random_range(30.0..250.0)
+        },
     }
 }
 
@@ -26,9 +38,14 @@ fn edges(w: Window) -> Value {
     json!([w.low, w.high, w.least, w.most])
 }
 
-#[allow(clippy::print_stdout, reason = "an example whose whole point is its standard output")]
+#[allow(
+    clippy::print_stdout,
+    reason = "an example whose whole point is its standard output"
+)]
 fn main() {
-    let mut args = std::env::args().skip(1).filter_map(|a| a.parse::<u64>().ok());
+    let mut args = std::env::args()
+        .skip(1)
+        .filter_map(|a| a.parse::<u64>().ok());
     let count = args.next().unwrap_or(300);
     let mut rng = ChaCha8Rng::seed_from_u64(args.next().unwrap_or(7));
     for id in 0..count {
@@ -41,14 +58,32 @@ fn main() {
             let wet = rng.random_bool(0.3);
             let p = point(&mut rng, wet);
             // Twenty times the base is plenty; without an end the least slack may lie at endless mass.
-            let most = if rng.random_bool(0.4) { rng.random_range(0.0..1.5) } else { 20.0 };
+            let most = if rng.random_bool(0.4) {
+                rng.random_range(0.0..1.5)
+            } else {
+                20.0
+            };
             let stock_kg = Some(base.mass() * most);
-            candidates.push(Candidate { per_kg: p.parts(1.0), stock_kg, handful_kg: None });
+            candidates.push(Candidate {
+                per_kg: p.parts(1.0),
+                stock_kg,
+                handful_kg: None,
+            });
             points.push(p);
         }
-        let problem = Problem { base, candidates, windows: Windows::default(), packing: 0.8, limits: Limit::ALL.to_vec() };
+        let problem = Problem {
+            base,
+            candidates,
+            windows: Windows::default(),
+            packing: 0.8,
+            limits: Limit::ALL.to_vec(),
+        };
         let named = |kg: &[f64]| -> Value {
-            kg.iter().enumerate().map(|(i, kg)| (format!("m{i}"), json!(kg))).collect::<serde_json::Map<_, _>>().into()
+            kg.iter()
+                .enumerate()
+                .map(|(i, kg)| (format!("m{i}"), json!(kg)))
+                .collect::<serde_json::Map<_, _>>()
+                .into()
         };
         let mut line = json!({
             "id": id,

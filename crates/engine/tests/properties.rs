@@ -9,22 +9,43 @@ use units::Spread;
 
 static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| Catalogue::load().unwrap());
 /// Common feeds and browns.
-const FEEDS: [&str; 5] = ["mixed-kitchen-scraps", "potato-peel", "coffee-grounds", "grass-fresh", "banana-peel"];
-const BROWNS: [&str; 4] = ["cardboard-corrugated", "leaves-dry-mixed", "newspaper", "wood-shavings"];
+const FEEDS: [&str; 5] = [
+    "mixed-kitchen-scraps",
+    "potato-peel",
+    "coffee-grounds",
+    "grass-fresh",
+    "banana-peel",
+];
+const BROWNS: [&str; 4] = [
+    "cardboard-corrugated",
+    "leaves-dry-mixed",
+    "newspaper",
+    "wood-shavings",
+];
 
 fn portion(id: &str, kg: f64) -> Portion<'static> {
-    Portion { material: CATALOGUE.get(id).unwrap(), kg: Spread::new(kg * 0.8, kg, kg * 1.25) }
+    Portion {
+        material: CATALOGUE.get(id).unwrap(),
+        kg: Spread::new(kg * 0.8, kg, kg * 1.25),
+    }
 }
 
 fn candidate(id: &str, stock_kg: Option<f64>) -> Candidate {
     let per_kg = Point::from(&CATALOGUE.get(id).unwrap().composition()).parts(1.0);
-    Candidate { per_kg, stock_kg, handful_kg: (per_kg.litres > 2.0).then(|| 0.35 / per_kg.litres) }
+    Candidate {
+        per_kg,
+        stock_kg,
+        handful_kg: (per_kg.litres > 2.0).then(|| 0.35 / per_kg.litres),
+    }
 }
 
 fn problem(feed: &str, kg: f64, browns: &[(&str, Option<f64>)]) -> Problem {
     Problem {
         base: Mixture::of(&[portion(feed, kg)], 1).middle(),
-        candidates: browns.iter().map(|&(id, stock)| candidate(id, stock)).collect(),
+        candidates: browns
+            .iter()
+            .map(|&(id, stock)| candidate(id, stock))
+            .collect(),
         windows: Windows::default(),
         packing: PACKING.1,
         limits: Limit::ALL.to_vec(),
@@ -99,9 +120,21 @@ fn one_to_two_volumes_of_card_land_inside() {
     // cooking household hold about 75 % water (peelings, coffee, bread); the table's mixed raw scraps, at
     // 85 %, need the upper end. Inside means within the outer limits.
     let scraps = portion("mixed-kitchen-scraps", 4.55);
-    let card = CATALOGUE.get("cardboard-corrugated").unwrap().composition().density.unwrap().mid;
+    let card = CATALOGUE
+        .get("cardboard-corrugated")
+        .unwrap()
+        .composition()
+        .density
+        .unwrap()
+        .mid;
     let windows = Windows::default();
-    let two = Mixture::of(&[scraps, portion("cardboard-corrugated", 20.0 * card / 1000.0)], 1);
+    let two = Mixture::of(
+        &[
+            scraps,
+            portion("cardboard-corrugated", 20.0 * card / 1000.0),
+        ],
+        1,
+    );
     assert!(two.carbon_nitrogen().unwrap().mid > windows.carbon_nitrogen.least);
     assert!(two.carbon_nitrogen().unwrap().mid < windows.carbon_nitrogen.most);
     assert!(two.air_space().unwrap().mid > windows.air.low);
@@ -111,18 +144,45 @@ fn one_to_two_volumes_of_card_land_inside() {
 #[test]
 fn wet_asks_for_paper_and_dry_and_brown_for_greens() {
     // Common practice: wet and mushy asks for paper; dry and unchanged asks for greens and water.
-    let wet = solve(&problem("mixed-kitchen-scraps", 2.0, &[("newspaper", None), ("grass-fresh", None), ("water-plain", None)]));
-    assert!(wet.kg[0] > 0.0 && wet.kg[1] == 0.0 && wet.kg[2] == 0.0, "{wet:?}");
-    let dry = solve(&problem("leaves-dry-mixed", 2.0, &[("newspaper", None), ("grass-fresh", None), ("water-plain", None)]));
+    let wet = solve(&problem(
+        "mixed-kitchen-scraps",
+        2.0,
+        &[
+            ("newspaper", None),
+            ("grass-fresh", None),
+            ("water-plain", None),
+        ],
+    ));
+    assert!(
+        wet.kg[0] > 0.0 && wet.kg[1] == 0.0 && wet.kg[2] == 0.0,
+        "{wet:?}"
+    );
+    let dry = solve(&problem(
+        "leaves-dry-mixed",
+        2.0,
+        &[
+            ("newspaper", None),
+            ("grass-fresh", None),
+            ("water-plain", None),
+        ],
+    ));
     assert!(dry.kg[0] == 0.0 && dry.kg[1] > 0.0, "{dry:?}");
     assert_ne!(dry.outcome, Outcome::Cannot, "{dry:?}");
 }
 
 #[test]
 fn no_brown_no_answer() {
-    let none = solve(&problem("mixed-kitchen-scraps", 2.0, &[("water-plain", None)]));
+    let none = solve(&problem(
+        "mixed-kitchen-scraps",
+        2.0,
+        &[("water-plain", None)],
+    ));
     assert_eq!(none.outcome, Outcome::Cannot);
     assert_eq!(none.cause, Some(engine::dose::Cause::TooWet));
-    let little = solve(&problem("mixed-kitchen-scraps", 20.0, &[("cardboard-corrugated", Some(0.2))]));
+    let little = solve(&problem(
+        "mixed-kitchen-scraps",
+        20.0,
+        &[("cardboard-corrugated", Some(0.2))],
+    ));
     assert_eq!(little.cause, Some(engine::dose::Cause::StockTooSmall));
 }

@@ -18,13 +18,19 @@ fn point(water: f64, carbon: f64, nitrogen: f64) -> Point {
 }
 
 fn mix(parts: &[(f64, Point)]) -> Parts {
-    parts.iter().fold(Parts::default(), |sum, (kg, p)| sum + p.parts(*kg))
+    parts
+        .iter()
+        .fold(Parts::default(), |sum, (kg, p)| sum + p.parts(*kg))
 }
 
 fn add(base: Parts, thing: Point, targets: &[Target]) -> Option<f64> {
     let problem = Problem {
         base,
-        candidates: vec![Candidate { per_kg: thing.parts(1.0), stock_kg: None, handful_kg: None }],
+        candidates: vec![Candidate {
+            per_kg: thing.parts(1.0),
+            stock_kg: None,
+            handful_kg: None,
+        }],
         windows: Windows::default(),
         packing: 0.8,
         limits: vec![],
@@ -33,7 +39,10 @@ fn add(base: Parts, thing: Point, targets: &[Target]) -> Option<f64> {
 }
 
 fn near(got: f64, printed: f64, tolerance: f64) {
-    assert!((got - printed).abs() <= tolerance, "got {got}, printed {printed} ± {tolerance}");
+    assert!(
+        (got - printed).abs() <= tolerance,
+        "got {got}, printed {printed} ± {tolerance}"
+    );
 }
 
 #[test]
@@ -55,7 +64,12 @@ fn sawdust_to_vegetable_waste() {
     let base = point(80.0, 44.0, 4.0).parts(1.0);
     near(base.nitrogen, 0.008, 5e-5);
     near(base.carbon, 0.088, 5e-5);
-    let kg = add(base, point(50.0, 50.0, 0.1), &[Target::CarbonNitrogen(20.0)]).unwrap();
+    let kg = add(
+        base,
+        point(50.0, 50.0, 0.1),
+        &[Target::CarbonNitrogen(20.0)],
+    )
+    .unwrap();
     near(kg, 0.3, 0.0005);
 }
 
@@ -77,13 +91,25 @@ fn leaves_to_wet_grass_for_water_and_for_ratio() {
     // Richard & Trautmann 1996, Cornell, moisture page: 10 kg grass 77 %, leaves 35 %, aim 60 %: 6.8 kg.
     let grass = point(77.0, 45.0, 2.4).parts(10.0);
     let leaves = point(35.0, 50.0, 0.75);
-    near(add(grass, leaves, &[Target::Water(0.60)]).unwrap(), 6.8, 0.01);
+    near(
+        add(grass, leaves, &[Target::Water(0.60)]).unwrap(),
+        6.8,
+        0.01,
+    );
     // Same, C/N page (recalled; arithmetic rechecked): 3.5 kg, exact 3.474.
-    near(add(grass, leaves, &[Target::CarbonNitrogen(30.0)]).unwrap(), 3.5, 0.05);
+    near(
+        add(grass, leaves, &[Target::CarbonNitrogen(30.0)]).unwrap(),
+        3.5,
+        0.05,
+    );
     // The two answers differ: 6.8 kg gives 36.7, 3.474 kg leaves 66.2 % water.
     let wet = grass + leaves.parts(3.474);
     near(wet.water_share().unwrap() * 100.0, 66.2, 0.05);
-    near((grass + leaves.parts(6.8)).carbon_nitrogen().unwrap(), 36.7, 0.1);
+    near(
+        (grass + leaves.parts(6.8)).carbon_nitrogen().unwrap(),
+        36.7,
+        0.1,
+    );
 }
 
 #[test]
@@ -94,35 +120,63 @@ fn layer_manure_to_sawdust() {
     let manure = point(70.0, 60.0, 6.0);
     let wet = add(sawdust, manure, &[Target::Water(0.60)]).unwrap();
     near(wet, 2.5, 0.05);
-    near((sawdust + manure.parts(wet)).carbon_nitrogen().unwrap(), 17.7, 0.05);
+    near(
+        (sawdust + manure.parts(wet)).carbon_nitrogen().unwrap(),
+        17.7,
+        0.05,
+    );
     let rich = add(sawdust, manure, &[Target::CarbonNitrogen(25.0)]).unwrap();
     near(rich, 1.258, 0.005);
-    near((sawdust + manure.parts(rich)).water_share().unwrap() * 100.0, 54.5, 0.05);
+    near(
+        (sawdust + manure.parts(rich)).water_share().unwrap() * 100.0,
+        54.5,
+        0.05,
+    );
 }
 
 #[test]
 fn sludge_and_grass_cannot_reach_thirty() {
     // Inputs seen in "13.2": sludge 6:1 and grass 15:1 towards 30; both lie below it.
     let base = point(80.0, 30.0, 5.0).parts(1.0);
-    assert_eq!(add(base, point(80.0, 90.0, 6.0), &[Target::CarbonNitrogen(30.0)]), None);
+    assert_eq!(
+        add(
+            base,
+            point(80.0, 90.0, 6.0),
+            &[Target::CarbonNitrogen(30.0)]
+        ),
+        None
+    );
 }
 
 #[test]
 fn averaging_ratios_is_a_mistake_we_do_not_repeat() {
-    let equal_carbon = |ratio: f64| Point { carbon: 0.45, nitrogen: 0.45 / ratio, ..Point::default() };
+    let equal_carbon = |ratio: f64| Point {
+        carbon: 0.45,
+        nitrogen: 0.45 / ratio,
+        ..Point::default()
+    };
     // County handout: half at 20, half at 40 "makes 30"; by mass of nitrogen it is 26.7.
     let half = mix(&[(0.5, equal_carbon(20.0)), (0.5, equal_carbon(40.0))]);
     near(half.carbon_nitrogen().unwrap(), 26.67, 0.01);
     // Same: 5 lb at 25:1 "needs 0.83 lb" at 60:1 for 30; it needs 2.0 lb.
     let manure = equal_carbon(25.0).parts(5.0);
-    near(add(manure, equal_carbon(60.0), &[Target::CarbonNitrogen(30.0)]).unwrap(), 2.0, 0.01);
+    near(
+        add(manure, equal_carbon(60.0), &[Target::CarbonNitrogen(30.0)]).unwrap(),
+        2.0,
+        0.01,
+    );
     // Recipe worksheet key: 2 lb at 15:1 and 1 lb at 65:1 "makes about 30"; it is 20.2.
     let worksheet = mix(&[(2.0, equal_carbon(15.0)), (1.0, equal_carbon(65.0))]);
     near(worksheet.carbon_nitrogen().unwrap(), 20.17, 0.01);
     // Litter 7.5:1 and straw 130:1: "90 % litter makes 30"; that mix is 8.3, and 30 needs 20.4 % litter.
     let litter = mix(&[(0.9, equal_carbon(7.5)), (0.1, equal_carbon(130.0))]);
     near(litter.carbon_nitrogen().unwrap(), 8.3, 0.05);
-    let straw = add(equal_carbon(7.5).parts(1.0), equal_carbon(130.0), &[Target::CarbonNitrogen(30.0)]).unwrap();
+    let straw = add(
+        equal_carbon(7.5).parts(1.0),
+        equal_carbon(130.0),
+        &[Target::CarbonNitrogen(30.0)],
+    )
+    .unwrap();
     near(1.0 / (1.0 + straw), 0.204, 0.005);
 }
 
@@ -134,8 +188,16 @@ fn two_kilograms_of_scraps() {
     let both = scraps + card.parts(0.7018);
     near(both.water_share().unwrap() * 100.0, 65.0, 0.1);
     near(both.carbon_nitrogen().unwrap(), 49.9, 0.1);
-    near(add(scraps, card, &[Target::CarbonNitrogen(30.0)]).unwrap(), 0.265, 0.001);
-    near(add(scraps, card, &[Target::Water(0.60)]).unwrap(), 0.962, 0.001);
+    near(
+        add(scraps, card, &[Target::CarbonNitrogen(30.0)]).unwrap(),
+        0.265,
+        0.001,
+    );
+    near(
+        add(scraps, card, &[Target::Water(0.60)]).unwrap(),
+        0.962,
+        0.001,
+    );
     let leaves = point(20.0, 48.0, 48.0 / 54.0);
     let with_leaves = scraps + leaves.parts(1.25);
     near(with_leaves.water_share().unwrap() * 100.0, 60.0, 0.1);
@@ -152,7 +214,11 @@ fn two_kilograms_of_scraps() {
 #[test]
 fn moisture_basis_and_buckets() {
     // METER Group, compost water content: 50 % of dry mass is 33 % of wet mass.
-    let parts = Parts { water: 0.5, dry: 1.0, ..Parts::default() };
+    let parts = Parts {
+        water: 0.5,
+        dry: 1.0,
+        ..Parts::default()
+    };
     near(parts.water_share().unwrap() * 100.0, 33.0, 0.5);
     // Three-phase formula, 600 kg/m³, 60 % water, 80 % volatile.
     near(free_air_space(600.0, 0.6, 0.8) * 100.0, 50.1, 0.1);
@@ -160,6 +226,11 @@ fn moisture_basis_and_buckets() {
     // Cooperband 2002 bucket method: 1 kg empty, 10 kg full, 20 L is 0.45 kg/L. School field note: one
     // gallon poured into the voids of a five-gallon bucket is 20 % pore space.
     near((10.0 - 1.0) / 20.0, 0.45, 1e-6);
-    let bucket = Parts { water: 4.0 * 3.785, dry: 0.0, litres: 5.0 * 3.785, ..Parts::default() };
+    let bucket = Parts {
+        water: 4.0 * 3.785,
+        dry: 0.0,
+        litres: 5.0 * 3.785,
+        ..Parts::default()
+    };
     near(bucket.air_space(1.0).unwrap() * 100.0, 20.0, 1e-6);
 }

@@ -28,7 +28,9 @@ impl Grade {
     /// Reads the word of the data files.
     #[must_use]
     pub fn parse(word: &str) -> Option<Self> {
-        [Self::Measured, Self::Handbook, Self::Judged].into_iter().find(|g| g.as_str() == word)
+        [Self::Measured, Self::Handbook, Self::Judged]
+            .into_iter()
+            .find(|g| g.as_str() == word)
     }
 }
 

@@ -26,10 +26,19 @@ pub struct OutOfRange {
 
 impl fmt::Display for OutOfRange {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Range { name, unit, least, most } = self.range;
+        let Range {
+            name,
+            unit,
+            least,
+            most,
+        } = self.range;
         let gap = if unit.is_empty() { "" } else { " " };
         if self.value.is_finite() {
-            write!(f, "{name}: {}{gap}{unit} is outside {least} to {most}{gap}{unit}", self.value)
+            write!(
+                f,
+                "{name}: {}{gap}{unit} is outside {least} to {most}{gap}{unit}",
+                self.value
+            )
         } else {
             write!(f, "{name}: not a number; give {least} to {most}{gap}{unit}")
         }
@@ -117,14 +126,26 @@ mod tests {
     #[test]
     fn the_message_names_thing_value_and_range() {
         let wrong = ranges::WATER_PCT.check(120.0).unwrap_err();
-        assert_eq!(wrong.to_string(), "water: 120 % of wet mass is outside 0 to 100 % of wet mass");
-        assert!(ranges::WATER_PCT.check(f64::NAN).unwrap_err().to_string().contains("not a number"));
+        assert_eq!(
+            wrong.to_string(),
+            "water: 120 % of wet mass is outside 0 to 100 % of wet mass"
+        );
+        assert!(
+            ranges::WATER_PCT
+                .check(f64::NAN)
+                .unwrap_err()
+                .to_string()
+                .contains("not a number")
+        );
     }
 
     #[test]
     fn every_row_is_a_range() {
         for row in ranges::ALL {
-            assert!(row.least < row.most && row.least.is_finite() && row.most.is_finite(), "{row:?}");
+            assert!(
+                row.least < row.most && row.least.is_finite() && row.most.is_finite(),
+                "{row:?}"
+            );
         }
     }
 

@@ -17,19 +17,31 @@ impl Spread {
     /// A number without doubt.
     #[must_use]
     pub fn exact(value: f64) -> Self {
-        Self { low: value, mid: value, high: value }
+        Self {
+            low: value,
+            mid: value,
+            high: value,
+        }
     }
 
     /// Three points; the ends are widened where rounding or skew would leave the middle outside.
     #[must_use]
     pub fn new(low: f64, mid: f64, high: f64) -> Self {
-        Self { low: low.min(mid), mid, high: high.max(mid) }
+        Self {
+            low: low.min(mid),
+            mid,
+            high: high.max(mid),
+        }
     }
 
     /// Every point times a positive factor.
     #[must_use]
     pub fn scale(self, factor: f64) -> Self {
-        Self { low: self.low * factor, mid: self.mid * factor, high: self.high * factor }
+        Self {
+            low: self.low * factor,
+            mid: self.mid * factor,
+            high: self.high * factor,
+        }
     }
 
     /// Whether all three points are finite.
@@ -49,7 +61,11 @@ pub fn round_to_doubt(value: f64, spread: Spread) -> f64 {
         return value;
     }
     let step = 10f64.powf((half / 4.0).log10().floor());
-    let step = if step * 5.0 <= half / 2.0 { step * 5.0 } else { step };
+    let step = if step * 5.0 <= half / 2.0 {
+        step * 5.0
+    } else {
+        step
+    };
     (value / step).round() * step
 }
 
@@ -61,7 +77,10 @@ mod tests {
     fn digits_follow_the_doubt() {
         assert_eq!(round_to_doubt(24.7, Spread::new(18.0, 24.7, 33.0)), 25.0);
         assert!((round_to_doubt(24.73, Spread::new(24.5, 24.73, 24.9)) - 24.75).abs() < 1e-9);
-        assert_eq!(round_to_doubt(1234.0, Spread::new(900.0, 1234.0, 1600.0)), 1250.0);
+        assert_eq!(
+            round_to_doubt(1234.0, Spread::new(900.0, 1234.0, 1600.0)),
+            1250.0
+        );
         assert_eq!(round_to_doubt(3.0, Spread::exact(3.0)), 3.0);
     }
 

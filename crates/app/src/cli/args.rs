@@ -68,7 +68,9 @@ pub(crate) enum Command {
         own: Option<PathBuf>,
     },
     /// This went in
-    #[command(before_help = "Example: loamwright add \"full caddy, 2 caddies torn card, yesterday evening\"")]
+    #[command(
+        before_help = "Example: loamwright add \"full caddy, 2 caddies torn card, yesterday evening\""
+    )]
     Add {
         /// What went in, in your words
         #[arg(allow_hyphen_values = true)]

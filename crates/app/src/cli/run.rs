@@ -29,7 +29,10 @@ pub(crate) enum Failed {
     #[error(transparent)]
     Desk(#[from] Error),
     #[error("{}: {source}", path.display())]
-    File { path: PathBuf, source: std::io::Error },
+    File {
+        path: PathBuf,
+        source: std::io::Error,
+    },
     #[error("no place to keep the journal; name one with --data DIR")]
     NoPlace,
     #[error(transparent)]
@@ -52,7 +55,11 @@ pub(crate) fn run(args: Args) -> ExitCode {
     let as_json = args.json;
     match answer(args) {
         Ok(Some(answer)) => {
-            let text = if as_json { format!("{}\n", answer.json) } else { answer.text };
+            let text = if as_json {
+                format!("{}\n", answer.json)
+            } else {
+                answer.text
+            };
             match std::io::stdout().lock().write_all(text.as_bytes()) {
                 Ok(()) => ExitCode::from(answer.code),
                 // A reader that has seen enough (`| head`) is no failure.
@@ -79,20 +86,49 @@ pub(crate) fn run(args: Args) -> ExitCode {
 
 fn answer(args: Args) -> Result<Option<Answer>, Failed> {
     let data = args.data;
-    let done = |text: String, json: Value| Ok(Some(Answer { text, json, code: 0 }));
+    let done = |text: String, json: Value| {
+        Ok(Some(Answer {
+            text,
+            json,
+            code: 0,
+        }))
+    };
     match args.command {
         Command::Look { words, own } => {
             let a = desk(data, own)?.look_up(&words.join(" "))?;
             let code = if a.matches.len() == 1 { 0 } else { 3 };
-            Ok(Some(Answer { text: show::look(&a), json: json::look(&a), code }))
+            Ok(Some(Answer {
+                text: show::look(&a),
+                json: json::look(&a),
+                code,
+            }))
         }
         Command::Mix { entry, own } => {
             let a = desk(data, own)?.mix(&entry)?;
-            Ok(Some(Answer { text: show::mix(&a), json: json::mix(&a), code: code(&a.read) }))
+            Ok(Some(Answer {
+                text: show::mix(&a),
+                json: json::mix(&a),
+                code: code(&a.read),
+            }))
         }
-        Command::Dose { entry, with, chamber, target, own } => {
-            let a = desk(data, own)?.dose(&DoseAsk { text: entry, with, chamber, target })?;
-            Ok(Some(Answer { text: show::dose(&a), json: json::dose(&a), code: code(&a.read) }))
+        Command::Dose {
+            entry,
+            with,
+            chamber,
+            target,
+            own,
+        } => {
+            let a = desk(data, own)?.dose(&DoseAsk {
+                text: entry,
+                with,
+                chamber,
+                target,
+            })?;
+            Ok(Some(Answer {
+                text: show::dose(&a),
+                json: json::dose(&a),
+                code: code(&a.read),
+            }))
         }
         Command::Add { entry, to, key } => {
             let a = journal(data)?.add(&entry, to.as_deref(), key.as_deref())?;
@@ -120,7 +156,10 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
         }
         Command::Demo { print_only, port } => {
             let desk = Desk::demo()?;
-            let ask = DoseAsk { text: desk::TONIGHT.into(), ..DoseAsk::default() };
+            let ask = DoseAsk {
+                text: desk::TONIGHT.into(),
+                ..DoseAsk::default()
+            };
             let a = desk.dose(&ask)?;
             let text = show::demo(&desk, &a);
             if print_only {
@@ -141,17 +180,24 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
 
 /// 3 when nothing but alternatives is left of an entry, otherwise 0.
 fn code(read: &Reading) -> u8 {
-    if read.items.is_empty() { if read.refused.is_empty() { 3 } else { 4 } } else { 0 }
+    if read.items.is_empty() {
+        if read.refused.is_empty() { 3 } else { 4 }
+    } else {
+        0
+    }
 }
 
 fn place(data: Option<PathBuf>) -> Option<PathBuf> {
-    data.or_else(|| std::env::var_os("LOAMWRIGHT_DATA").map(PathBuf::from)).or_else(|| {
-        let base = std::env::var_os("XDG_DATA_HOME")
-            .map(PathBuf::from)
-            .filter(|p| p.is_absolute())
-            .or_else(|| std::env::var_os("HOME").map(|home| PathBuf::from(home).join(".local/share")))?;
-        Some(base.join("loamwright"))
-    })
+    data.or_else(|| std::env::var_os("LOAMWRIGHT_DATA").map(PathBuf::from))
+        .or_else(|| {
+            let base = std::env::var_os("XDG_DATA_HOME")
+                .map(PathBuf::from)
+                .filter(|p| p.is_absolute())
+                .or_else(|| {
+                    std::env::var_os("HOME").map(|home| PathBuf::from(home).join(".local/share"))
+                })?;
+            Some(base.join("loamwright"))
+        })
 }
 
 fn file_of(dir: &Path) -> PathBuf {
@@ -163,7 +209,10 @@ fn desk(data: Option<PathBuf>, own: Option<PathBuf>) -> Result<Desk, Failed> {
     let own = own
         .map(|path| std::fs::read_to_string(&path).map_err(|source| Failed::File { path, source }))
         .transpose()?;
-    match place(data).map(|dir| file_of(&dir)).filter(|file| file.exists()) {
+    match place(data)
+        .map(|dir| file_of(&dir))
+        .filter(|file| file.exists())
+    {
         Some(file) => Ok(Desk::open(&file, own.as_deref())?),
         None => Ok(Desk::without_journal(own.as_deref())?),
     }
@@ -172,6 +221,9 @@ fn desk(data: Option<PathBuf>, own: Option<PathBuf>) -> Result<Desk, Failed> {
 /// A desk with a journal, made if it is not there.
 fn journal(data: Option<PathBuf>) -> Result<Desk, Failed> {
     let dir = place(data).ok_or(Failed::NoPlace)?;
-    std::fs::create_dir_all(&dir).map_err(|source| Failed::File { path: dir.clone(), source })?;
+    std::fs::create_dir_all(&dir).map_err(|source| Failed::File {
+        path: dir.clone(),
+        source,
+    })?;
     Ok(Desk::open(&file_of(&dir), None)?)
 }

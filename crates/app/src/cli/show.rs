@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use desk::{
-    AddAnswer, Desk, DoseAnswer, LogLine, LookAnswer, Mix, MixAnswer, Reading, TodayAnswer, WhyAnswer,
+    AddAnswer, Desk, DoseAnswer, LogLine, LookAnswer, Mix, MixAnswer, Reading, TodayAnswer,
+    WhyAnswer,
 };
 
 use crate::words;
@@ -13,7 +14,11 @@ fn reading(out: &mut String, r: &Reading) {
         _ = writeln!(out, "  {}", words::line(line));
     }
     for line in &r.refused {
-        _ = writeln!(out, "  {} → {} stays out. {}", line.text, line.name, line.caution);
+        _ = writeln!(
+            out,
+            "  {} → {} stays out. {}",
+            line.text, line.name, line.caution
+        );
     }
     for line in words::not_understood(r) {
         _ = writeln!(out, "  {line}");
@@ -47,7 +52,10 @@ pub(super) fn dose(a: &DoseAnswer) -> String {
     _ = writeln!(out, "\nUnderstood:");
     reading(&mut out, &a.read);
     if let Some(chamber) = &a.chamber {
-        _ = writeln!(out, "  and what went into {chamber}; drying and rotting are not counted");
+        _ = writeln!(
+            out,
+            "  and what went into {chamber}; drying and rotting are not counted"
+        );
     }
     for line in &a.unknown_stock {
         _ = writeln!(out, "  `{}` in the stock is not known here.", line.text);
@@ -56,16 +64,23 @@ pub(super) fn dose(a: &DoseAnswer) -> String {
         .at_hand
         .iter()
         .filter(|s| s.material != "water-plain")
-        .map(|s| s.litres.map_or_else(|| s.name.clone(), |l| format!("{} {l:.0} L", s.name)))
+        .map(|s| {
+            s.litres
+                .map_or_else(|| s.name.clone(), |l| format!("{} {l:.0} L", s.name))
+        })
         .collect();
     _ = writeln!(out, "At hand: {}", at_hand.join(", "));
     _ = writeln!(out, "\n  {:<15} {:<20} after", "", "before");
-    for ((name, before, id), (_, after, _)) in
-        words::mix_lines(&a.before).into_iter().zip(words::mix_lines(&a.after))
+    for ((name, before, id), (_, after, _)) in words::mix_lines(&a.before)
+        .into_iter()
+        .zip(words::mix_lines(&a.after))
     {
         _ = writeln!(out, "  {name:<15} {before:<20} {after:<20} [{id}]");
     }
-    _ = writeln!(out, "  good: wetness 50–62 % [window.water], C:N 25–40 [window.cn], air 35 % or more [window.air]");
+    _ = writeln!(
+        out,
+        "  good: wetness 50–62 % [window.water], C:N 25–40 [window.cn], air 35 % or more [window.air]"
+    );
     _ = writeln!(out, "  amounts: [dose.amount]");
     out
 }
@@ -77,17 +92,34 @@ pub(super) fn look(a: &LookAnswer) -> String {
         if let Some(cap) = m.cap_pct {
             _ = writeln!(out, "  at most {cap:.0} % of the week's feed by weight");
         }
-        for text in [&m.preparation, &m.caution].into_iter().filter(|t| !t.is_empty()) {
+        for text in [&m.preparation, &m.caution]
+            .into_iter()
+            .filter(|t| !t.is_empty())
+        {
             _ = writeln!(out, "  {text}");
         }
-        _ = writeln!(out, "  {}; C:N {}", words::role(m.role), words::range(m.cn, ""));
+        _ = writeln!(
+            out,
+            "  {}; C:N {}",
+            words::role(m.role),
+            words::range(m.cn, "")
+        );
         for f in &m.figures {
             let value = words::range(Some(units::Spread::new(f.low, f.value, f.high)), "");
-            _ = writeln!(out, "  {:<26} {value} {}  [{}] {}", f.property, f.unit, f.id, f.grade);
+            _ = writeln!(
+                out,
+                "  {:<26} {value} {}  [{}] {}",
+                f.property, f.unit, f.id, f.grade
+            );
         }
         let (yes, no): (Vec<_>, Vec<_>) = m.lists.iter().partition(|l| l.agrees);
         if !m.lists.is_empty() {
-            _ = writeln!(out, "  published lists: {} agree, {} differ", yes.len(), no.len());
+            _ = writeln!(
+                out,
+                "  published lists: {} agree, {} differ",
+                yes.len(),
+                no.len()
+            );
         }
         for l in no {
             _ = writeln!(out, "    {} {}. {}", l.source, l.says, l.why);
@@ -108,8 +140,16 @@ pub(super) fn look(a: &LookAnswer) -> String {
 
 pub(super) fn add(a: &AddAnswer) -> String {
     let mut out = String::new();
-    let again = if a.written { "" } else { " (it was there already)" };
-    let when = a.read.when.as_ref().map_or_else(String::new, |w| format!(", {w}"));
+    let again = if a.written {
+        ""
+    } else {
+        " (it was there already)"
+    };
+    let when = a
+        .read
+        .when
+        .as_ref()
+        .map_or_else(String::new, |w| format!(", {w}"));
     _ = writeln!(out, "In {}{when}{again}:", a.chamber);
     reading(&mut out, &a.read);
     _ = writeln!(out, "Entry [{}]. Take it back with: loamwright undo", a.id);
@@ -123,14 +163,27 @@ pub(super) fn log(lines: &[LogLine]) -> String {
     }
     for l in lines {
         let chamber = l.chamber.as_deref().unwrap_or("");
-        let mark = if l.undone { " (undone)" } else if l.corrected { " (corrected)" } else { "" };
-        _ = writeln!(out, "{:<26} {chamber:<8} {}{mark}  [{}]", l.at, l.text, l.id);
+        let mark = if l.undone {
+            " (undone)"
+        } else if l.corrected {
+            " (corrected)"
+        } else {
+            ""
+        };
+        _ = writeln!(
+            out,
+            "{:<26} {chamber:<8} {}{mark}  [{}]",
+            l.at, l.text, l.id
+        );
     }
     out
 }
 
 pub(super) fn undo(l: &LogLine) -> String {
-    format!("Undone: {} {}. Bring it back by undoing the undo.\n", l.at, l.text)
+    format!(
+        "Undone: {} {}. Bring it back by undoing the undo.\n",
+        l.at, l.text
+    )
 }
 
 pub(super) fn why(a: &WhyAnswer) -> String {
@@ -154,19 +207,37 @@ pub(super) fn today(a: &TodayAnswer) -> String {
     let mut out = format!("{}\n", a.date);
     match &a.tip_into {
         Some(name) => _ = writeln!(out, "Tip tonight's caddy into {name}."),
-        None => _ = writeln!(out, "No chamber is filling or empty. Name one on the household page, or empty one."),
+        None => {
+            _ = writeln!(
+                out,
+                "No chamber is filling or empty. Name one on the household page, or empty one."
+            )
+        }
     }
     if let Some(days) = a.days_since_last {
-        let said = match days { 0 => "today".into(), 1 => "yesterday".into(), n => format!("{n} days ago") };
-        _ = writeln!(out, "Last entry: {said}. Empty the caddy every two to four days.");
+        let said = match days {
+            0 => "today".into(),
+            1 => "yesterday".into(),
+            n => format!("{n} days ago"),
+        };
+        _ = writeln!(
+            out,
+            "Last entry: {said}. Empty the caddy every two to four days."
+        );
     }
     if let Some(usual) = &a.usual {
         let told = words::dose_lines(usual);
         _ = writeln!(out, "With a full caddy of mixed scraps: {}", told.action);
     }
     for c in &a.chambers {
-        let since = c.since.as_ref().map_or_else(String::new, |s| format!(" since {s}"));
-        let level = c.level.as_ref().map_or_else(String::new, |(l, on)| format!(", level {l:.0} % on {on}"));
+        let since = c
+            .since
+            .as_ref()
+            .map_or_else(String::new, |s| format!(" since {s}"));
+        let level = c
+            .level
+            .as_ref()
+            .map_or_else(String::new, |(l, on)| format!(", level {l:.0} % on {on}"));
         _ = writeln!(out, "  {}: {}{since}{level}", c.name, c.state);
     }
     out

@@ -11,13 +11,16 @@ use crate::words;
 pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Response {
     let words = asked.get("q").to_owned();
     if words.is_empty() {
-        return site.page(Tab::Look, "Look up", &view(None, &Typed::default())).into_response();
+        return site
+            .page(Tab::Look, "Look up", &view(None, &Typed::default()))
+            .into_response();
     }
     let question = words.clone();
     match site.ask(move |desk| desk.look_up(&question)).await {
         Ok(answer) => {
             let body = view(Some(&answer), &Typed::new("look", asked));
-            site.page(Tab::Look, &format!("{} – look up", answer.asked), &body).into_response()
+            site.page(Tab::Look, &format!("{} – look up", answer.asked), &body)
+                .into_response()
         }
         Err(oops) => {
             let typed = Typed::refused("look", asked, "q", &oops);
@@ -94,7 +97,13 @@ fn figure(f: &FigureFacts) -> Markup {
     let value = if f.low == f.high {
         format!("{} {}", three(f.value), f.unit)
     } else {
-        format!("{} ({}–{}) {}", three(f.value), three(f.low), three(f.high), f.unit)
+        format!(
+            "{} ({}–{}) {}",
+            three(f.value),
+            three(f.low),
+            three(f.high),
+            f.unit
+        )
     };
     html! {
         li { (property(f.property)) ": " (why(&f.id, &value)) ", " (f.grade) ". " span.quiet { (f.source) } }
@@ -125,7 +134,11 @@ fn figures(value: f64, most: i32) -> String {
     let rounded = (value / step).round() * step;
     let places = usize::try_from(below.max(0)).unwrap_or_default();
     let text = format!("{rounded:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }
 
 /// Two figures: a table of C:N bears no more.
@@ -143,7 +156,13 @@ mod tests {
 
     #[test]
     fn no_more_than_the_figures_asked_for() {
-        for (value, said) in [(24.7, "25"), (7.96, "8"), (463.0, "460"), (0.0, "0"), (1.25, "1.3")] {
+        for (value, said) in [
+            (24.7, "25"),
+            (7.96, "8"),
+            (463.0, "460"),
+            (0.0, "0"),
+            (1.25, "1.3"),
+        ] {
             assert_eq!(two(value), said);
         }
         assert_eq!(three(45.0), "45");

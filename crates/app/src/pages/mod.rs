@@ -49,15 +49,29 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/log", get(log::page).post(log::catch_up))
         .route("/log/correct", post(log::correct))
         .route("/log/export", get(log::export))
-        .route("/log/import", post(log::import).layer(DefaultBodyLimit::max(MOST_LOG_BYTES)))
+        .route(
+            "/log/import",
+            post(log::import).layer(DefaultBodyLimit::max(MOST_LOG_BYTES)),
+        )
         .route("/undo", post(log::undo))
         .route("/workings", get(workings::page))
         .route("/household", get(household::page).post(household::settings))
         .route("/household/chamber", post(household::chamber))
         .route("/start", get(start::page))
         .route("/more", get(more::page))
-        .route("/static/style.css", get(|| text("text/css; charset=utf-8", include_str!("../assets/style.css"))))
-        .route("/static/icon.svg", get(|| text("image/svg+xml", include_str!("../assets/icon.svg"))))
+        .route(
+            "/static/style.css",
+            get(|| {
+                text(
+                    "text/css; charset=utf-8",
+                    include_str!("../assets/style.css"),
+                )
+            }),
+        )
+        .route(
+            "/static/icon.svg",
+            get(|| text("image/svg+xml", include_str!("../assets/icon.svg"))),
+        )
         .fallback(nowhere)
         .method_not_allowed_fallback(wrong_way)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
@@ -68,14 +82,23 @@ async fn text(kind: &'static str, body: &'static str) -> Response {
     let mut answer = body.into_response();
     let headers = answer.headers_mut();
     headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(kind));
-    headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("max-age=600"));
+    headers.insert(
+        header::CACHE_CONTROL,
+        HeaderValue::from_static("max-age=600"),
+    );
     answer
 }
 
 async fn nowhere() -> Response {
-    problem(StatusCode::NOT_FOUND, "There is no such page. The bar below leads to those there are.")
+    problem(
+        StatusCode::NOT_FOUND,
+        "There is no such page. The bar below leads to those there are.",
+    )
 }
 
 async fn wrong_way() -> Response {
-    problem(StatusCode::METHOD_NOT_ALLOWED, "This address takes no such request. Use the form on its page.")
+    problem(
+        StatusCode::METHOD_NOT_ALLOWED,
+        "This address takes no such request. Use the form on its page.",
+    )
 }

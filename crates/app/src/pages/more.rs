@@ -8,9 +8,17 @@ use super::_frame::{Site, Tab};
 
 const LINKS: [(&str, &str, &str); 5] = [
     ("/stock", "Browns at hand", "Are there enough?"),
-    ("/log", "Log", "What happened; undo; catch up; take it with you."),
+    (
+        "/log",
+        "Log",
+        "What happened; undo; catch up; take it with you.",
+    ),
     ("/household", "Household", "Caddy, hand, place, chambers."),
-    ("/start", "How to begin", "From nothing, or half-way through."),
+    (
+        "/start",
+        "How to begin",
+        "From nothing, or half-way through.",
+    ),
     ("/workings", "Workings", "Where each number comes from."),
 ];
 

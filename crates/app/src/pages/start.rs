@@ -25,12 +25,29 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
         }
         Ok(Some(_)) => {
             let text = "Give 1 to 12 people. More than that want a heap in a garden.".into();
-            (Typed::wrong("start", asked, Wrong { field: "people", text }), None)
+            (
+                Typed::wrong(
+                    "start",
+                    asked,
+                    Wrong {
+                        field: "people",
+                        text,
+                    },
+                ),
+                None,
+            )
         }
         Err(wrong) => (Typed::wrong("start", asked, wrong), None),
     };
     let status = typed.status();
-    Ok(site.page_with(status, Tab::More, "How to begin", &view(&typed, sizes.as_ref())).into_response())
+    Ok(site
+        .page_with(
+            status,
+            Tab::More,
+            "How to begin",
+            &view(&typed, sizes.as_ref()),
+        )
+        .into_response())
 }
 
 /// What a household of so many needs.
@@ -49,7 +66,10 @@ impl Sizes {
         let largest = CADDIES_L[CADDIES_L.len() - 1];
         Self {
             week_kg,
-            caddy_l: CADDIES_L.into_iter().find(|l| *l >= needed).unwrap_or(largest),
+            caddy_l: CADDIES_L
+                .into_iter()
+                .find(|l| *l >= needed)
+                .unwrap_or(largest),
             chamber_l: people * CHAMBER_L,
         }
     }
@@ -122,6 +142,10 @@ mod tests {
     fn three_people_need_a_middling_caddy() {
         let sizes = Sizes::of(3.0);
         assert_eq!((sizes.caddy_l, sizes.chamber_l), (5.0, 120.0));
-        assert_eq!(Sizes::of(12.0).caddy_l, 10.0, "no caddy larger than one can carry");
+        assert_eq!(
+            Sizes::of(12.0).caddy_l,
+            10.0,
+            "no caddy larger than one can carry"
+        );
     }
 }

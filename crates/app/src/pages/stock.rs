@@ -16,12 +16,22 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 async fn show(site: &Site, typed: Typed, done: bool) -> Result<Response, Oops> {
     let stock = site.ask(|desk| desk.stock()).await?;
     let status = typed.status();
-    Ok(site.page_with(status, Tab::More, "Browns at hand", &view(&stock, &typed, done)).into_response())
+    Ok(site
+        .page_with(
+            status,
+            Tab::More,
+            "Browns at hand",
+            &view(&stock, &typed, done),
+        )
+        .into_response())
 }
 
 pub(crate) async fn count(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
     let (text, key) = (fields.get("text").to_owned(), fields.owned("key"));
-    match site.ask(move |desk| desk.count_stock(&text, key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.count_stock(&text, key.as_deref()))
+        .await
+    {
         Ok(_) => Ok(see("/stock?done=counted")),
         Err(oops) => show(&site, Typed::refused(FORM, fields, "text", &oops), false).await,
     }
@@ -29,7 +39,8 @@ pub(crate) async fn count(State(site): State<Site>, fields: Fields) -> Result<Re
 
 pub(crate) async fn none(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
     let (material, key) = (fields.get("material").to_owned(), fields.owned("key"));
-    site.ask(move |desk| desk.no_stock(&material, key.as_deref())).await?;
+    site.ask(move |desk| desk.no_stock(&material, key.as_deref()))
+        .await?;
     Ok(see("/stock?done=counted"))
 }
 

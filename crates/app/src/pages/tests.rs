@@ -16,11 +16,23 @@ fn demo() -> Router {
 
 async fn send(app: &Router, request: Request<Body>) -> (StatusCode, String, String) {
     let answer = app.clone().oneshot(request).await.unwrap();
-    let place = answer.headers().get(header::LOCATION).map(|l| l.to_str().unwrap().to_owned());
+    let place = answer
+        .headers()
+        .get(header::LOCATION)
+        .map(|l| l.to_str().unwrap().to_owned());
     let status = answer.status();
-    assert!(answer.headers()["content-security-policy"].to_str().unwrap().starts_with("default-src 'self'"));
+    assert!(
+        answer.headers()["content-security-policy"]
+            .to_str()
+            .unwrap()
+            .starts_with("default-src 'self'")
+    );
     let bytes = to_bytes(answer.into_body(), usize::MAX).await.unwrap();
-    (status, place.unwrap_or_default(), String::from_utf8(bytes.to_vec()).unwrap())
+    (
+        status,
+        place.unwrap_or_default(),
+        String::from_utf8(bytes.to_vec()).unwrap(),
+    )
 }
 
 async fn look(app: &Router, path: &str) -> (StatusCode, String) {
@@ -29,7 +41,10 @@ async fn look(app: &Router, path: &str) -> (StatusCode, String) {
 }
 
 async fn post(app: &Router, path: &str, fields: &[(&str, &str)]) -> (StatusCode, String, String) {
-    let body: Vec<String> = fields.iter().map(|(n, v)| format!("{n}={}", escaped(v))).collect();
+    let body: Vec<String> = fields
+        .iter()
+        .map(|(n, v)| format!("{n}={}", escaped(v)))
+        .collect();
     let request = Request::post(path)
         .header("content-type", "application/x-www-form-urlencoded")
         .header("sec-fetch-site", "same-origin")
@@ -44,7 +59,10 @@ async fn every_page_says_its_question() {
     for (path, says) in [
         ("/", "Anything to do now?"),
         ("/add", "How much browns with this?"),
-        ("/add/answer?entry=full+caddy", "Browns that went in with it"),
+        (
+            "/add/answer?entry=full+caddy",
+            "Browns that went in with it",
+        ),
         ("/chambers", "What is it like inside?"),
         ("/look", "Can this go in?"),
         ("/look?q=eggshell", "crush"),
@@ -60,7 +78,10 @@ async fn every_page_says_its_question() {
         let (status, body) = look(&app, path).await;
         assert_eq!(status, StatusCode::OK, "{path}");
         assert!(body.contains(says), "{path} does not say {says}");
-        assert!(body.contains("Invented household"), "{path} hides that it is a demo");
+        assert!(
+            body.contains("Invented household"),
+            "{path} hides that it is a demo"
+        );
         assert!(body.contains("aria-label=\"Main\""), "{path} has no bar");
         assert!(!body.to_lowercase().contains(" safe "), "{path} says safe");
     }
@@ -70,13 +91,27 @@ async fn every_page_says_its_question() {
 async fn what_a_person_types_is_never_markup() {
     let app = demo();
     let evil = "<script>alert(1)</script>\"'>";
-    for path in ["/look?q=", "/add?entry=", "/add/answer?entry=full+caddy,+", "/workings?id=", "/start?people="] {
+    for path in [
+        "/look?q=",
+        "/add?entry=",
+        "/add/answer?entry=full+caddy,+",
+        "/workings?id=",
+        "/start?people=",
+    ] {
         let (_, body) = look(&app, &format!("{path}{}", escaped(evil))).await;
         assert!(!body.contains("<script"), "{path}");
         assert!(body.contains("&lt;script&gt;"), "{path} does not echo it");
     }
-    let (status, place, _) = post(&app, "/household/chamber", &[("name", evil), ("litres", "100")]).await;
-    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/household?done=kept"));
+    let (status, place, _) = post(
+        &app,
+        "/household/chamber",
+        &[("name", evil), ("litres", "100")],
+    )
+    .await;
+    assert_eq!(
+        (status, place.as_str()),
+        (StatusCode::SEE_OTHER, "/household?done=kept")
+    );
     for path in ["/chambers", "/household", "/add", "/", "/log"] {
         assert!(!look(&app, path).await.1.contains("<script"), "{path}");
     }
@@ -87,9 +122,15 @@ async fn a_caddy_goes_in_once_and_comes_out_again() {
     let app = demo();
     let (status, place, _) = post(&app, "/add", &[("entry", "full caddy, cucumber")]).await;
     assert_eq!(status, StatusCode::SEE_OTHER);
-    assert!(place.starts_with("/add/answer?entry=full+caddy%2C+cucumber"), "{place}");
+    assert!(
+        place.starts_with("/add/answer?entry=full+caddy%2C+cucumber"),
+        "{place}"
+    );
     let (_, body) = look(&app, &place).await;
-    assert!(body.contains("ucumber") && body.contains("handful"), "{body}");
+    assert!(
+        body.contains("ucumber") && body.contains("handful"),
+        "{body}"
+    );
     let went_in = [
         ("caddy", "full caddy, cucumber"),
         ("chamber", "Near"),
@@ -104,8 +145,16 @@ async fn a_caddy_goes_in_once_and_comes_out_again() {
     assert!(body.contains("full caddy, cucumber, 3 handfuls card"));
     let id = place.strip_prefix("/log?noted=").unwrap();
     let (status, place, _) = post(&app, "/undo", &[("id", id), ("key", "two")]).await;
-    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/log?done=undone"));
-    assert!(look(&app, "/log").await.1.contains("<s>full caddy, cucumber, 3 handfuls card</s>"));
+    assert_eq!(
+        (status, place.as_str()),
+        (StatusCode::SEE_OTHER, "/log?done=undone")
+    );
+    assert!(
+        look(&app, "/log")
+            .await
+            .1
+            .contains("<s>full caddy, cucumber, 3 handfuls card</s>")
+    );
 }
 
 #[tokio::test]
@@ -114,21 +163,60 @@ async fn what_does_not_read_is_said_and_kept() {
     type Case<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a str, &'a str);
     let cases: [Case<'_>; 7] = [
         ("/add", &[("entry", "zzqxv")], "zzqxv", "Nothing understood"),
-        ("/went-in", &[("caddy", "full caddy"), ("chamber", "Near"), ("browns", "qqq")], "qqq", "Nothing understood"),
-        ("/stock", &[("text", "zzqxv")], "zzqxv", "Nothing understood"),
+        (
+            "/went-in",
+            &[
+                ("caddy", "full caddy"),
+                ("chamber", "Near"),
+                ("browns", "qqq"),
+            ],
+            "qqq",
+            "Nothing understood",
+        ),
+        (
+            "/stock",
+            &[("text", "zzqxv")],
+            "zzqxv",
+            "Nothing understood",
+        ),
         ("/log", &[("lines", "full caddy\nzzqxv")], "zzqxv", "Line 2"),
-        ("/household", &[("caddy_l", "lots")], "lots", "is not a number"),
-        ("/household", &[("latitude", "123")], "123", "outside -90 to 90"),
-        ("/chambers/part-full", &[("chamber", "Near"), ("level", "140"), ("text", "leaves")], "140", "outside 0 to 100"),
+        (
+            "/household",
+            &[("caddy_l", "lots")],
+            "lots",
+            "is not a number",
+        ),
+        (
+            "/household",
+            &[("latitude", "123")],
+            "123",
+            "outside -90 to 90",
+        ),
+        (
+            "/chambers/part-full",
+            &[("chamber", "Near"), ("level", "140"), ("text", "leaves")],
+            "140",
+            "outside 0 to 100",
+        ),
     ];
     for (path, fields, kept, says) in cases {
         let (status, _, body) = post(&app, path, fields).await;
-        assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{path} {fields:?}");
+        assert_eq!(
+            status,
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "{path} {fields:?}"
+        );
         assert!(body.contains(says), "{path} does not say {says}: {body}");
         assert!(body.contains(kept), "{path} loses {kept}");
-        assert!(body.contains("aria-invalid=\"true\""), "{path} does not mark the field");
+        assert!(
+            body.contains("aria-invalid=\"true\""),
+            "{path} does not mark the field"
+        );
     }
-    assert!(!look(&app, "/log").await.1.contains("zzqxv"), "nothing half-written");
+    assert!(
+        !look(&app, "/log").await.1.contains("zzqxv"),
+        "nothing half-written"
+    );
 }
 
 #[tokio::test]
@@ -149,8 +237,14 @@ async fn limits_and_strangers_are_refused_in_words() {
     let (status, body) = look(&app, "/nowhere").await;
     assert_eq!(status, StatusCode::NOT_FOUND);
     assert!(body.contains("no such page"));
-    assert_eq!(look(&app, "/workings?id=no.such").await.0, StatusCode::NOT_FOUND);
-    assert_eq!(post(&app, "/look", &[]).await.0, StatusCode::METHOD_NOT_ALLOWED);
+    assert_eq!(
+        look(&app, "/workings?id=no.such").await.0,
+        StatusCode::NOT_FOUND
+    );
+    assert_eq!(
+        post(&app, "/look", &[]).await.0,
+        StatusCode::METHOD_NOT_ALLOWED
+    );
 }
 
 #[tokio::test]
@@ -167,14 +261,29 @@ async fn an_export_comes_back_with_nothing_new() {
 #[tokio::test]
 async fn chambers_close_and_empty_and_say_so() {
     let app = demo();
-    let (status, place, _) = post(&app, "/chambers/close", &[("chamber", "Near"), ("key", "c")]).await;
+    let (status, place, _) = post(
+        &app,
+        "/chambers/close",
+        &[("chamber", "Near"), ("key", "c")],
+    )
+    .await;
     assert_eq!(status, StatusCode::SEE_OTHER);
     assert!(place.starts_with("/log?noted="), "{place}");
-    let (status, _, body) = post(&app, "/chambers/close", &[("chamber", "Near"), ("key", "d")]).await;
+    let (status, _, body) = post(
+        &app,
+        "/chambers/close",
+        &[("chamber", "Near"), ("key", "d")],
+    )
+    .await;
     assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(body.contains("closed already"));
     assert!(look(&app, "/").await.1.contains("Hold the caddy back."));
-    let (status, _, _) = post(&app, "/chambers/empty", &[("chamber", "Far"), ("litres", "30 L")]).await;
+    let (status, _, _) = post(
+        &app,
+        "/chambers/empty",
+        &[("chamber", "Far"), ("litres", "30 L")],
+    )
+    .await;
     assert_eq!(status, StatusCode::SEE_OTHER);
     assert!(look(&app, "/chambers").await.1.contains("Far is empty."));
 }
@@ -185,23 +294,45 @@ async fn a_new_household_finds_its_way() {
     std::fs::create_dir_all(&folder).unwrap();
     let desk = Arc::new(Desk::open(&folder.join("journal.db"), None).unwrap());
     let app = crate::serve::guarded(crate::serve::router(desk));
-    for path in ["/", "/add", "/chambers", "/stock", "/log", "/household", "/start", "/more"] {
+    for path in [
+        "/",
+        "/add",
+        "/chambers",
+        "/stock",
+        "/log",
+        "/household",
+        "/start",
+        "/more",
+    ] {
         let (status, body) = look(&app, path).await;
         assert_eq!(status, StatusCode::OK, "{path}");
         assert!(!body.contains("Invented household"), "{path}");
     }
     assert!(look(&app, "/").await.1.contains("How to begin"));
     let (_, body) = look(&app, "/add/answer?entry=full+caddy").await;
-    assert!(body.contains("name a chamber first"), "the dose needs no chamber: {body}");
+    assert!(
+        body.contains("name a chamber first"),
+        "the dose needs no chamber: {body}"
+    );
     let chamber = [("name", "Left"), ("length", "36"), ("across", "68 cm")];
     let (status, _, body) = post(&app, "/household/chamber", &chamber).await;
     assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
     assert!(look(&app, "/household").await.1.contains("131 L"));
-    let part = [("chamber", "Left"), ("level", "50"), ("days", "60"), ("text", "20 kg kitchen scraps, 2 sacks dry leaves")];
+    let part = [
+        ("chamber", "Left"),
+        ("level", "50"),
+        ("days", "60"),
+        ("text", "20 kg kitchen scraps, 2 sacks dry leaves"),
+    ];
     let (status, _, body) = post(&app, "/chambers/part-full", &part).await;
     assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
     assert!(look(&app, "/chambers").await.1.contains("Left is filling."));
-    assert!(look(&app, "/add/answer?entry=full+caddy").await.1.contains("Went in: Left"));
+    assert!(
+        look(&app, "/add/answer?entry=full+caddy")
+            .await
+            .1
+            .contains("Went in: Left")
+    );
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
@@ -210,7 +341,14 @@ async fn catching_up_notes_a_line_an_entry() {
     let app = demo();
     let lines = "2 days ago, full caddy, 4 handfuls card\n\nyesterday, half caddy";
     let (status, place, body) = post(&app, "/log", &[("lines", lines), ("key", "k")]).await;
-    assert_eq!((status, place.as_str()), (StatusCode::SEE_OTHER, "/log?done=caught-up"), "{body}");
+    assert_eq!(
+        (status, place.as_str()),
+        (StatusCode::SEE_OTHER, "/log?done=caught-up"),
+        "{body}"
+    );
     let (_, body) = look(&app, "/log").await;
-    assert!(body.contains("2 days ago, full caddy, 4 handfuls card") && body.contains("yesterday, half caddy"));
+    assert!(
+        body.contains("2 days ago, full caddy, 4 handfuls card")
+            && body.contains("yesterday, half caddy")
+    );
 }

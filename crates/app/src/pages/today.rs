@@ -12,7 +12,9 @@ use super::stock;
 use crate::words;
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops> {
-    let (mut today, begun) = site.ask(|desk| Ok((desk.today()?, desk.household()?.begun))).await?;
+    let (mut today, begun) = site
+        .ask(|desk| Ok((desk.today()?, desk.household()?.begun)))
+        .await?;
     drum::in_use_first(&mut today.chambers);
     let browns = drum::browns(&site, &today.chambers).await?;
     Ok(site.page(Tab::Today, "Today", &view(&today, begun, &browns)))
@@ -74,6 +76,8 @@ fn last(days: i64) -> String {
     match days {
         ..=0 => "The last caddy went in today.".into(),
         1 => "The last caddy went in yesterday.".into(),
-        n => format!("The last caddy went in {n} days ago. If others did since, the log takes them late."),
+        n => format!(
+            "The last caddy went in {n} days ago. If others did since, the log takes them late."
+        ),
     }
 }

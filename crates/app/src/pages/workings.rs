@@ -14,7 +14,9 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
         return Ok(site.page(Tab::More, "Workings", &body).into_response());
     };
     match site.ask(move |desk| desk.why(&id)).await {
-        Ok(answer) => Ok(site.page(Tab::More, &answer.title, &one(&answer)).into_response()),
+        Ok(answer) => Ok(site
+            .page(Tab::More, &answer.title, &one(&answer))
+            .into_response()),
         Err(oops) => {
             let typed = Typed::refused("workings", asked, "id", &oops);
             Ok(site.page_with(typed.status(), Tab::More, "Workings", &list(&rules, &typed)))

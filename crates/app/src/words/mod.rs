@@ -60,7 +60,9 @@ fn list(parts: &[String]) -> String {
 
 fn lower(name: &str) -> String {
     let mut chars = name.chars();
-    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
 }
 
 /// Amounts as one phrase: "about 2½ caddies (16 L) of torn card and 3 handfuls of dry leaves".
@@ -69,7 +71,11 @@ pub(crate) fn amounts(doses: &[DoseLine], caddy_l: f64, exact: bool) -> String {
         .iter()
         .map(|d| {
             let name = lower(&d.name);
-            if exact { format!("{} kg of {name}", number::exact_kg(d.kg)) } else { format!("{} of {name}", amount(d, caddy_l)) }
+            if exact {
+                format!("{} kg of {name}", number::exact_kg(d.kg))
+            } else {
+                format!("{} of {name}", amount(d, caddy_l))
+            }
         })
         .collect();
     list(&each)
@@ -110,25 +116,43 @@ pub(crate) fn dose_lines(a: &DoseAnswer) -> Told {
         }
         doubt
     };
-    Told { action, reason, doubt }
+    Told {
+        action,
+        reason,
+        doubt,
+    }
 }
 
 /// "Water-led" and "C:N-led" amounts beside a compromise.
 pub(crate) fn beside(a: &DoseAnswer) -> Vec<String> {
-    [(desk::LedBy::Water, "For wetness alone"), (desk::LedBy::CarbonNitrogen, "For C:N alone")]
-        .into_iter()
-        .filter_map(|(led, label)| {
-            let lines: Vec<DoseLine> = a.beside.iter().filter(|d| d.led_by == led).cloned().collect();
-            (!lines.is_empty()).then(|| format!("{label}: {}.", amounts(&lines, a.caddy_l, a.exact)))
-        })
-        .collect()
+    [
+        (desk::LedBy::Water, "For wetness alone"),
+        (desk::LedBy::CarbonNitrogen, "For C:N alone"),
+    ]
+    .into_iter()
+    .filter_map(|(led, label)| {
+        let lines: Vec<DoseLine> = a
+            .beside
+            .iter()
+            .filter(|d| d.led_by == led)
+            .cloned()
+            .collect();
+        (!lines.is_empty()).then(|| format!("{label}: {}.", amounts(&lines, a.caddy_l, a.exact)))
+    })
+    .collect()
 }
 
 /// What the card buys, if a brown is dosed on a wet mix.
 pub(crate) fn without(a: &DoseAnswer) -> Option<String> {
-    let wetter = a.without_wet_points.filter(|_| !a.exact && !a.doses.is_empty())?;
+    let wetter = a
+        .without_wet_points
+        .filter(|_| !a.exact && !a.doses.is_empty())?;
     let water = a.before.water_pct?;
-    let wetter = if wetter >= 1.0 { format!("wetness stays at {}", range(Some(water), "%")) } else { "it stays wetter".into() };
+    let wetter = if wetter >= 1.0 {
+        format!("wetness stays at {}", range(Some(water), "%"))
+    } else {
+        "it stays wetter".into()
+    };
     Some(format!(
         "Without it: {wetter}, and of the nitrogen 8 to 27 parts in a hundred more are lost [dose.without]."
     ))
@@ -138,24 +162,43 @@ fn cause(word: &str) -> &'static str {
     match word {
         "too_wet" => "It is too wet, and nothing at hand dries it. Find card, paper or dry leaves.",
         "too_dry" => "It is too dry, and nothing at hand wets it. Add water by the cup.",
-        "too_little_carbon" => "It is short of carbon, and nothing at hand brings it. Find card or dry leaves.",
-        "too_little_nitrogen" => "It is all brown, and nothing at hand feeds it. Wait for kitchen scraps or grass.",
-        "too_dense" => "It is too dense for air, and nothing at hand opens it. Find torn card or twigs.",
-        "stock_too_small" => "The right thing is at hand, but not enough of it. Add all of it and lay in more.",
-        "conflict" => "Wetness and C:N pull apart with what is at hand. Another brown would settle it.",
-        "target_out_of_reach" => "The targets lie outside what these materials can make. An amount would be below nothing.",
+        "too_little_carbon" => {
+            "It is short of carbon, and nothing at hand brings it. Find card or dry leaves."
+        }
+        "too_little_nitrogen" => {
+            "It is all brown, and nothing at hand feeds it. Wait for kitchen scraps or grass."
+        }
+        "too_dense" => {
+            "It is too dense for air, and nothing at hand opens it. Find torn card or twigs."
+        }
+        "stock_too_small" => {
+            "The right thing is at hand, but not enough of it. Add all of it and lay in more."
+        }
+        "conflict" => {
+            "Wetness and C:N pull apart with what is at hand. Another brown would settle it."
+        }
+        "target_out_of_reach" => {
+            "The targets lie outside what these materials can make. An amount would be below nothing."
+        }
         _ => "No mix of what is at hand reaches the windows.",
     }
 }
 
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
 /// One understood portion as a line of text.
 pub(crate) fn line(l: &Line) -> String {
-    let mut text = format!("{} → {}, {}", l.text, lower(&l.name), measure(l.kg, l.litres));
+    let mut text = format!(
+        "{} → {}, {}",
+        l.text,
+        lower(&l.name),
+        measure(l.kg, l.litres)
+    );
     if let Some(assumed) = &l.assumed {
         text.push_str(&format!(" (not said; taken as {assumed})"));
     }
@@ -200,7 +243,11 @@ pub(crate) fn mix_lines(m: &Mix) -> Vec<(&'static str, String, &'static str)> {
         ("volume", range(m.volume_l, "L"), "mix.volume"),
         ("wetness", range(m.water_pct, "%"), "mix.water"),
         ("C:N", range(m.cn, ""), "mix.cn"),
-        ("C:N degradable", range(m.cn_degradable, ""), "mix.cn_degradable"),
+        (
+            "C:N degradable",
+            range(m.cn_degradable, ""),
+            "mix.cn_degradable",
+        ),
         ("air space", range(m.air_space_pct, "%"), "mix.air_space"),
     ]
 }

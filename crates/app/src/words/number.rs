@@ -9,17 +9,27 @@ fn plain(value: f64) -> String {
     }
     let places = (1 - value.abs().log10().floor() as i32).clamp(0, 3) as usize;
     let text = format!("{value:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }
 
 /// "66 % (61–71)"; "unknown" where it is.
 pub(crate) fn range(spread: Option<Spread>, unit: &str) -> String {
-    let Some(s) = spread else { return "unknown".into() };
+    let Some(s) = spread else {
+        return "unknown".into();
+    };
     let gap = if unit.is_empty() { "" } else { " " };
     let of = |v: f64| plain(round_to_doubt(v, s));
     let mid = of(s.mid);
     let (low, high) = (of(s.low), of(s.high));
-    if low == high { format!("{mid}{gap}{unit}") } else { format!("{mid}{gap}{unit} ({low}–{high})") }
+    if low == high {
+        format!("{mid}{gap}{unit}")
+    } else {
+        format!("{mid}{gap}{unit} ({low}–{high})")
+    }
 }
 
 /// "1.2 kg, 2.5 L" of a portion.
@@ -57,7 +67,11 @@ pub(crate) fn amount(dose: &DoseLine, caddy_l: f64) -> String {
             None => format!("about {} kg", plain(dose.kg)),
         };
     };
-    let in_litres = if litres < 3.0 { plain((litres * 2.0).round().max(1.0) / 2.0) } else { format!("{litres:.0}") };
+    let in_litres = if litres < 3.0 {
+        plain((litres * 2.0).round().max(1.0) / 2.0)
+    } else {
+        format!("{litres:.0}")
+    };
     let n = handfuls.round().max(1.0);
     if handfuls <= 8.5 {
         let s = if n > 1.0 { "s" } else { "" };
@@ -65,11 +79,17 @@ pub(crate) fn amount(dose: &DoseLine, caddy_l: f64) -> String {
     }
     let halves = (litres / caddy_l * 2.0).round().max(1.0);
     if halves <= 8.0 {
-        return format!("about {} ({in_litres} L)", halved(halves, "caddy", "caddies"));
+        return format!(
+            "about {} ({in_litres} L)",
+            halved(halves, "caddy", "caddies")
+        );
     }
     // A bucket is 10 L (common practice).
     let halves = (litres / 10.0 * 2.0).round().max(1.0);
-    format!("about {} ({in_litres} L)", halved(halves, "bucket", "buckets"))
+    format!(
+        "about {} ({in_litres} L)",
+        halved(halves, "bucket", "buckets")
+    )
 }
 
 fn halved(halves: f64, one: &str, many: &str) -> String {
@@ -115,7 +135,10 @@ mod tests {
 
     #[test]
     fn no_digit_beyond_the_doubt() {
-        assert_eq!(range(Some(Spread::new(61.2, 65.9, 70.8)), "%"), "66 % (61–71)");
+        assert_eq!(
+            range(Some(Spread::new(61.2, 65.9, 70.8)), "%"),
+            "66 % (61–71)"
+        );
         assert_eq!(range(None, "%"), "unknown");
         assert_eq!(range(Some(Spread::exact(34.68)), ""), "35");
     }

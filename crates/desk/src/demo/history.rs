@@ -6,8 +6,8 @@ use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan};
 use journal::{
-    Body, ChamberSet, Closed, Emptied, EventId, HouseholdSet, Measured, NewEvent, PutIn, Reading, Shape,
-    StockSet, Units,
+    Body, ChamberSet, Closed, Emptied, EventId, HouseholdSet, Measured, NewEvent, PutIn, Reading,
+    Shape, StockSet, Units,
 };
 use rand::{RngExt as _, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -17,23 +17,64 @@ use crate::{Desk, Error, HOUSEHOLD};
 
 /// What a caddy of this household holds, by season (invented).
 const CADDIES: [&[&str]; 4] = [
-    &["full caddy of potato peel, carrot peel and leek tops", "full caddy of cabbage leaves, onion ends and tea leaves",
-      "full caddy of squash peel, apple cores and coffee grounds", "three quarters of a caddy of orange peel and potato peel"],
-    &["full caddy of lettuce, radish trimmings and tea leaves", "half a caddy of rhubarb leaves and potato peel",
-      "full caddy of pea pods, lettuce and coffee grounds", "full caddy of carrot peel and asparagus ends"],
-    &["full caddy of tomatoes, cucumber and lettuce", "full caddy of courgette, melon rind and coffee grounds",
-      "full caddy of green bean ends, tomatoes and tea leaves", "half a caddy of berries and lettuce"],
-    &["full caddy of leek tops, squash peel and tea leaves", "full caddy of apple cores, carrot peel and coffee grounds",
-      "full caddy of beetroot peel, kale and potato peel", "three quarters of a caddy of pear cores and celery"],
+    &[
+        "full caddy of potato peel, carrot peel and leek tops",
+        "full caddy of cabbage leaves, onion ends and tea leaves",
+        "full caddy of squash peel, apple cores and coffee grounds",
+        "three quarters of a caddy of orange peel and potato peel",
+    ],
+    &[
+        "full caddy of lettuce, radish trimmings and tea leaves",
+        "half a caddy of rhubarb leaves and potato peel",
+        "full caddy of pea pods, lettuce and coffee grounds",
+        "full caddy of carrot peel and asparagus ends",
+    ],
+    &[
+        "full caddy of tomatoes, cucumber and lettuce",
+        "full caddy of courgette, melon rind and coffee grounds",
+        "full caddy of green bean ends, tomatoes and tea leaves",
+        "half a caddy of berries and lettuce",
+    ],
+    &[
+        "full caddy of leek tops, squash peel and tea leaves",
+        "full caddy of apple cores, carrot peel and coffee grounds",
+        "full caddy of beetroot peel, kale and potato peel",
+        "three quarters of a caddy of pear cores and celery",
+    ],
 ];
 
 /// When each batch began, was closed and was emptied; the litres screened (invented).
 const BATCHES: &[(&str, Date, Option<Date>, Option<(Date, f64)>)] = &[
-    ("near", date(2023, 9, 16), Some(date(2024, 1, 20)), Some((date(2024, 6, 2), 34.0))),
-    ("far", date(2024, 1, 20), Some(date(2024, 6, 2)), Some((date(2024, 11, 17), 30.0))),
-    ("near", date(2024, 6, 2), Some(date(2024, 11, 17)), Some((date(2025, 5, 25), 36.0))),
-    ("far", date(2024, 11, 17), Some(date(2025, 5, 25)), Some((date(2025, 10, 19), 29.0))),
-    ("near", date(2025, 5, 25), Some(date(2026, 3, 20)), Some((date(2026, 7, 12), 31.0))),
+    (
+        "near",
+        date(2023, 9, 16),
+        Some(date(2024, 1, 20)),
+        Some((date(2024, 6, 2), 34.0)),
+    ),
+    (
+        "far",
+        date(2024, 1, 20),
+        Some(date(2024, 6, 2)),
+        Some((date(2024, 11, 17), 30.0)),
+    ),
+    (
+        "near",
+        date(2024, 6, 2),
+        Some(date(2024, 11, 17)),
+        Some((date(2025, 5, 25), 36.0)),
+    ),
+    (
+        "far",
+        date(2024, 11, 17),
+        Some(date(2025, 5, 25)),
+        Some((date(2025, 10, 19), 29.0)),
+    ),
+    (
+        "near",
+        date(2025, 5, 25),
+        Some(date(2026, 3, 20)),
+        Some((date(2026, 7, 12), 31.0)),
+    ),
     ("far", date(2026, 3, 20), Some(date(2026, 7, 6)), None),
     ("near", date(2026, 7, 12), None, None),
 ];
@@ -59,12 +100,25 @@ impl Desk {
         };
         for &(chamber, began, closed, emptied) in BATCHES {
             writer.batch(chamber, began, closed.unwrap_or(date(2026, 9, 16)))?;
-            writer.readings(chamber, began, emptied.map_or(date(2026, 9, 14), |(day, _)| day));
+            writer.readings(
+                chamber,
+                began,
+                emptied.map_or(date(2026, 9, 14), |(day, _)| day),
+            );
             if let Some(day) = closed {
-                writer.push(day, 11, Body::Closed(Closed { chamber: chamber.into() }));
+                writer.push(
+                    day,
+                    11,
+                    Body::Closed(Closed {
+                        chamber: chamber.into(),
+                    }),
+                );
             }
             if let Some((day, litres)) = emptied {
-                let body = Body::Emptied(Emptied { chamber: chamber.into(), litres: Some(litres) });
+                let body = Body::Emptied(Emptied {
+                    chamber: chamber.into(),
+                    litres: Some(litres),
+                });
                 writer.push(day, 10, body);
             }
         }
@@ -74,7 +128,14 @@ impl Desk {
             .into_iter()
             .enumerate()
             .map(|(n, (at, body))| {
-                Ok(NewEvent { id: id(at, n as u64 + 100)?, household: HOUSEHOLD.into(), at, recorded: at, key: None, body })
+                Ok(NewEvent {
+                    id: id(at, n as u64 + 100)?,
+                    household: HOUSEHOLD.into(),
+                    at,
+                    recorded: at,
+                    key: None,
+                    body,
+                })
             })
             .collect::<Result<_, Error>>()?;
         self.store()?.append(&events)?;
@@ -110,13 +171,24 @@ impl Desk {
             }));
         }
         for (material, litres) in [("egg-carton", 20.0), ("cardboard-corrugated", 40.0)] {
-            bodies.push(Body::StockSet(StockSet { material: material.into(), litres: Some(litres), kg: None }));
+            bodies.push(Body::StockSet(StockSet {
+                material: material.into(),
+                litres: Some(litres),
+                kg: None,
+            }));
         }
         let events = bodies
             .into_iter()
             .enumerate()
             .map(|(n, body)| {
-                Ok(NewEvent { id: id(at, n as u64)?, household: HOUSEHOLD.into(), at, recorded: at, key: None, body })
+                Ok(NewEvent {
+                    id: id(at, n as u64)?,
+                    household: HOUSEHOLD.into(),
+                    at,
+                    recorded: at,
+                    key: None,
+                    body,
+                })
             })
             .collect::<Result<Vec<_>, Error>>()?;
         self.store()?.append(&events)?;
@@ -129,13 +201,18 @@ fn id(at: Timestamp, n: u64) -> Result<EventId, Error> {
     let ms = u64::try_from(at.as_millisecond()).unwrap_or_default();
     let mut bytes = [0u8; 10];
     bytes[2..].copy_from_slice(&n.to_be_bytes());
-    Ok(EventId::new(uuid::Builder::from_unix_timestamp_millis(ms, &bytes).into_uuid())?)
+    Ok(EventId::new(
+        uuid::Builder::from_unix_timestamp_millis(ms, &bytes).into_uuid(),
+    )?)
 }
 
 impl Writer<'_> {
     fn push(&mut self, day: Date, hour: i8, body: Body) {
         let minute = self.rng.random_range(0..55);
-        if let Ok(at) = day.at(hour, minute, 0, 0).to_zoned_datetime(self.zone.clone()) {
+        if let Ok(at) = day
+            .at(hour, minute, 0, 0)
+            .to_zoned_datetime(self.zone.clone())
+        {
             self.events.push((at.timestamp(), body));
         }
     }
@@ -145,13 +222,23 @@ impl Writer<'_> {
             Some(known) => known.clone(),
             None => {
                 let read = self.desk.read(text)?.reading;
-                let portions = read.items.iter().map(portion).collect::<Result<Vec<_>, _>>()?;
+                let portions = read
+                    .items
+                    .iter()
+                    .map(portion)
+                    .collect::<Result<Vec<_>, _>>()?;
                 let unknown: Vec<String> = read.unknown.iter().map(|u| u.text.clone()).collect();
-                self.read.insert(text.to_owned(), (portions.clone(), unknown.clone()));
+                self.read
+                    .insert(text.to_owned(), (portions.clone(), unknown.clone()));
                 (portions, unknown)
             }
         };
-        let body = Body::PutIn(PutIn { chamber: chamber.into(), text: text.into(), portions, unknown });
+        let body = Body::PutIn(PutIn {
+            chamber: chamber.into(),
+            text: text.into(),
+            portions,
+            unknown,
+        });
         self.push(day, hour, body);
         Ok(())
     }
@@ -185,7 +272,12 @@ impl Writer<'_> {
                     self.put(chamber, day, 20, "3 eggshells and one brew of coffee")?;
                 }
                 if day.month() == 10 && day.day() == 27 {
-                    self.put(chamber, day, 15, "a bucket of bean plants and 2 kg chard stalks")?;
+                    self.put(
+                        chamber,
+                        day,
+                        15,
+                        "a bucket of bean plants and 2 kg chard stalks",
+                    )?;
                 }
             }
             day = day.tomorrow().unwrap_or(closed);
@@ -203,7 +295,11 @@ impl Writer<'_> {
         while day < until {
             let winter = matches!(day.month(), 12 | 1);
             level = (level + self.rng.random_range(1.0..6.0)).min(78.0);
-            let squeeze = if winter { "one to three drops" } else { "holds, no drip" };
+            let squeeze = if winter {
+                "one to three drops"
+            } else {
+                "holds, no drip"
+            };
             let mut values = BTreeMap::from([
                 ("squeeze".to_owned(), Measured::Text(squeeze.into())),
                 ("level_pct".to_owned(), Measured::Number(level.round())),
@@ -215,7 +311,11 @@ impl Writer<'_> {
                 values.insert("core_c".into(), Measured::Number(celsius.round()));
                 text.push_str(&format!(", {celsius:.0} C"));
             }
-            let body = Body::Reading(Reading { chamber: Some(chamber.into()), text, values });
+            let body = Body::Reading(Reading {
+                chamber: Some(chamber.into()),
+                text,
+                values,
+            });
             self.push(day, 12, body);
             for turn in [2, 5] {
                 let body = Body::Reading(Reading {

@@ -25,6 +25,12 @@ mod tests {
     #[test]
     fn the_day_is_the_eighteenth_of_september() {
         let zone = jiff::tz::TimeZone::get("Europe/Brussels").unwrap();
-        assert_eq!(demo_clock().now(&zone).strftime("%Y-%m-%d %H:%M").to_string(), "2026-09-18 18:30");
+        assert_eq!(
+            demo_clock()
+                .now(&zone)
+                .strftime("%Y-%m-%d %H:%M")
+                .to_string(),
+            "2026-09-18 18:30"
+        );
     }
 }

@@ -45,11 +45,19 @@ pub(super) fn at(spread: Spread, z: f64) -> f64 {
     let Spread { low, mid, high } = spread;
     let end = if z < 0.0 { low } else { high };
     let share = z.abs() / Z95;
-    if low > 0.0 && mid > 0.0 { mid * (end / mid).powf(share) } else { (mid + (end - mid) * share).max(0.0) }
+    if low > 0.0 && mid > 0.0 {
+        mid * (end / mid).powf(share)
+    } else {
+        (mid + (end - mid) * share).max(0.0)
+    }
 }
 
 fn flip(water: Spread) -> Spread {
-    Spread { low: 1.0 - water.high, mid: 1.0 - water.mid, high: 1.0 - water.low }
+    Spread {
+        low: 1.0 - water.high,
+        mid: 1.0 - water.mid,
+        high: 1.0 - water.low,
+    }
 }
 
 /// The middle of a composition; unknown figures are zero.
@@ -70,7 +78,9 @@ pub(super) fn middle(c: &Composition) -> Point {
 pub(super) fn points(c: &Composition, n: usize, stream: &mut Stream) -> Vec<Point> {
     let mut series = |s: Option<Spread>| -> Vec<f64> {
         let zs = stream.normals(n);
-        zs.into_iter().map(|z| s.map_or(0.0, |s| at(s, z))).collect()
+        zs.into_iter()
+            .map(|z| s.map_or(0.0, |s| at(s, z)))
+            .collect()
     };
     let dry = series(c.water.map(flip));
     let carbon = series(c.carbon);
@@ -82,7 +92,11 @@ pub(super) fn points(c: &Composition, n: usize, stream: &mut Stream) -> Vec<Poin
         .map(|i| {
             let ash = ash[i].min(1.0);
             Point {
-                water: if c.water.is_some() { 1.0 - dry[i].min(1.0) } else { 0.0 },
+                water: if c.water.is_some() {
+                    1.0 - dry[i].min(1.0)
+                } else {
+                    0.0
+                },
                 carbon: carbon[i].min(1.0),
                 nitrogen: nitrogen[i].min(1.0),
                 ash,

@@ -47,7 +47,9 @@ impl Mixture {
     pub fn of(portions: &[Portion<'_>], seed: u64) -> Self {
         let mut by_material: BTreeMap<&str, (&Material, Vec<Spread>)> = BTreeMap::new();
         for portion in portions.iter().filter(|p| p.kg.high > 0.0) {
-            let entry = by_material.entry(&portion.material.id).or_insert((portion.material, Vec::new()));
+            let entry = by_material
+                .entry(&portion.material.id)
+                .or_insert((portion.material, Vec::new()));
             entry.1.push(portion.kg);
         }
         let mut mix = Self {
@@ -129,13 +131,21 @@ impl Mixture {
     /// Volume after mixing, L.
     #[must_use]
     pub fn volume(&self) -> Option<Spread> {
-        if self.lacking(&["density"]) { None } else { self.spread(|p, packing| Some(p.litres * packing)) }
+        if self.lacking(&["density"]) {
+            None
+        } else {
+            self.spread(|p, packing| Some(p.litres * packing))
+        }
     }
 
     /// Water share of wet mass.
     #[must_use]
     pub fn water(&self) -> Option<Spread> {
-        if self.lacking(&["water"]) { None } else { self.spread(|p, _| p.water_share()) }
+        if self.lacking(&["water"]) {
+            None
+        } else {
+            self.spread(|p, _| p.water_share())
+        }
     }
 
     /// Carbon to nitrogen, total.
@@ -161,26 +171,46 @@ impl Mixture {
     /// Free air space, share of volume.
     #[must_use]
     pub fn air_space(&self) -> Option<Spread> {
-        if self.lacking(&["density", "water", "ash"]) { None } else { self.spread(Parts::air_space) }
+        if self.lacking(&["density", "water", "ash"]) {
+            None
+        } else {
+            self.spread(Parts::air_space)
+        }
     }
 
     /// Organic carbon, kg.
     #[must_use]
     pub fn carbon(&self) -> Option<Spread> {
-        if self.lacking(&["water", "carbon"]) { None } else { self.spread(|p, _| Some(p.carbon)) }
+        if self.lacking(&["water", "carbon"]) {
+            None
+        } else {
+            self.spread(|p, _| Some(p.carbon))
+        }
     }
 
     /// Nitrogen, kg.
     #[must_use]
     pub fn nitrogen(&self) -> Option<Spread> {
-        if self.lacking(&["water", "nitrogen"]) { None } else { self.spread(|p, _| Some(p.nitrogen)) }
+        if self.lacking(&["water", "nitrogen"]) {
+            None
+        } else {
+            self.spread(|p, _| Some(p.nitrogen))
+        }
     }
 }
 
 /// Sum of independent amounts: distances from the middle add in quadrature.
 fn sum_of_independent(amounts: &[Spread], total: f64) -> Spread {
-    let down = amounts.iter().map(|a| (a.mid - a.low).powi(2)).sum::<f64>().sqrt();
-    let up = amounts.iter().map(|a| (a.high - a.mid).powi(2)).sum::<f64>().sqrt();
+    let down = amounts
+        .iter()
+        .map(|a| (a.mid - a.low).powi(2))
+        .sum::<f64>()
+        .sqrt();
+    let up = amounts
+        .iter()
+        .map(|a| (a.high - a.mid).powi(2))
+        .sum::<f64>()
+        .sqrt();
     Spread::new((total - down).max(0.0), total, total + up)
 }
 
@@ -195,7 +225,10 @@ fn lacks(id: &str, c: &Composition) -> Vec<Lack> {
     ]
     .into_iter()
     .filter(|&(_, lacks)| lacks)
-    .map(|(what, _)| Lack { what, material: id.to_owned() })
+    .map(|(what, _)| Lack {
+        what,
+        material: id.to_owned(),
+    })
     .collect()
 }
 

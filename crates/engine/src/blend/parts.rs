@@ -105,7 +105,11 @@ impl Point {
             ash,
             lignin,
             carbonate: dry * self.carbonate,
-            litres: if self.density > 0.0 { kg * 1000.0 / self.density } else { 0.0 },
+            litres: if self.density > 0.0 {
+                kg * 1000.0 / self.density
+            } else {
+                0.0
+            },
         }
     }
 }
@@ -162,7 +166,9 @@ macro_rules! by_field {
         }
     };
 }
-by_field!(water, dry, carbon, degradable, nitrogen, ash, lignin, carbonate, litres);
+by_field!(
+    water, dry, carbon, degradable, nitrogen, ash, lignin, carbonate, litres
+);
 
 #[cfg(test)]
 mod tests {
@@ -185,14 +191,24 @@ mod tests {
 
     #[test]
     fn parts_and_the_formula_agree() {
-        let point = Point { water: 0.6, ash: 0.2, density: 600.0, ..Point::default() };
+        let point = Point {
+            water: 0.6,
+            ash: 0.2,
+            density: 600.0,
+            ..Point::default()
+        };
         let air = point.parts(3.0).air_space(1.0).unwrap();
         assert!((air - free_air_space(600.0, 0.6, 0.8)).abs() < 1e-12);
     }
 
     #[test]
     fn carbonate_is_not_food() {
-        let shell = Point { carbon: 0.026, carbonate: 0.113, nitrogen: 0.009, ..Point::default() };
+        let shell = Point {
+            carbon: 0.026,
+            carbonate: 0.113,
+            nitrogen: 0.009,
+            ..Point::default()
+        };
         let parts = shell.parts(1.0);
         assert!((parts.carbon - 0.026).abs() < 1e-12 && (parts.carbonate - 0.113).abs() < 1e-12);
     }

@@ -42,7 +42,11 @@ impl Target {
 /// Only the base, the candidates and their stock count; windows and limits do not.
 #[must_use]
 pub fn exact(problem: &Problem, targets: &[Target]) -> Option<Vec<f64>> {
-    let unit = if problem.base.mass() > 0.0 { problem.base.mass() } else { 1.0 };
+    let unit = if problem.base.mass() > 0.0 {
+        problem.base.mass()
+    } else {
+        1.0
+    };
     let mut all = ProblemVariables::new();
     let q: Vec<Variable> = problem
         .candidates
@@ -56,7 +60,11 @@ pub fn exact(problem: &Problem, targets: &[Target]) -> Option<Vec<f64>> {
     let mut model = all.minimise(mass).using(microlp);
     for target in targets {
         let constant = target.residual(&problem.base) / unit;
-        let each: Vec<f64> = problem.candidates.iter().map(|c| target.residual(&c.per_kg)).collect();
+        let each: Vec<f64> = problem
+            .candidates
+            .iter()
+            .map(|c| target.residual(&c.per_kg))
+            .collect();
         let size = each.iter().fold(constant.abs(), |m, v| m.max(v.abs()));
         if size <= 0.0 {
             continue;
@@ -68,9 +76,15 @@ pub fn exact(problem: &Problem, targets: &[Target]) -> Option<Vec<f64>> {
         model = model.with((left + constant / size).eq(0.0));
     }
     let solution = model.solve().ok()?;
-    let answer: Vec<f64> = q.iter().map(|&v| solution.value(v).max(0.0) * unit).collect();
+    let answer: Vec<f64> = q
+        .iter()
+        .map(|&v| solution.value(v).max(0.0) * unit)
+        .collect();
     // The solver's tolerance is not ours: an answer has to hit its targets.
     let after = problem.after(&answer);
     let scale = after.mass().max(1e-12);
-    targets.iter().all(|t| t.residual(&after).abs() <= 1e-6 * scale).then_some(answer)
+    targets
+        .iter()
+        .all(|t| t.residual(&after).abs() <= 1e-6 * scale)
+        .then_some(answer)
 }

@@ -1,6 +1,9 @@
 //! The linear program at a fixed slack.
 
-use good_lp::{Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable, microlp, variable};
+use good_lp::{
+    Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable, microlp,
+    variable,
+};
 
 use super::windows::{Limit, Windows};
 use crate::blend::Parts;
@@ -52,11 +55,15 @@ impl Problem {
     #[must_use]
     pub fn slack(&self, parts: &Parts) -> f64 {
         let of = |limit: &Limit| match limit {
-            Limit::Water => parts.water_share().map_or(0.0, |w| self.windows.water.slack(w)),
-            Limit::CarbonNitrogen => {
-                parts.carbon_nitrogen().map_or(0.0, |r| self.windows.carbon_nitrogen.slack(r))
-            }
-            Limit::Air => parts.air_space(self.packing).map_or(0.0, |a| self.windows.air.slack(a.min(1.0))),
+            Limit::Water => parts
+                .water_share()
+                .map_or(0.0, |w| self.windows.water.slack(w)),
+            Limit::CarbonNitrogen => parts
+                .carbon_nitrogen()
+                .map_or(0.0, |r| self.windows.carbon_nitrogen.slack(r)),
+            Limit::Air => parts
+                .air_space(self.packing)
+                .map_or(0.0, |a| self.windows.air.slack(a.min(1.0))),
         };
         self.limits.iter().map(of).fold(0.0, f64::max)
     }
@@ -69,7 +76,10 @@ impl Problem {
                 each: self.candidates.iter().map(|c| read(&c.per_kg)).collect(),
             };
             // Rows are brought to a common size so that the solver's tolerance means the same in each.
-            let size = row.each.iter().fold(row.constant.abs(), |m, v| m.max(v.abs()));
+            let size = row
+                .each
+                .iter()
+                .fold(row.constant.abs(), |m, v| m.max(v.abs()));
             if size > 0.0 {
                 rows.push(Row {
                     constant: row.constant / size,
@@ -77,7 +87,11 @@ impl Problem {
                 });
             }
         };
-        let Windows { water, carbon_nitrogen: cn, air } = self.windows;
+        let Windows {
+            water,
+            carbon_nitrogen: cn,
+            air,
+        } = self.windows;
         for limit in &self.limits {
             match limit {
                 Limit::Water => {
@@ -88,7 +102,9 @@ impl Problem {
                     push(&|p| p.carbon - cn.upper(t) * p.nitrogen);
                     push(&|p| cn.lower(t) * p.nitrogen - p.carbon);
                 }
-                Limit::Air => push(&|p| p.filled() - (1.0 - air.lower(t)) * self.packing * p.litres),
+                Limit::Air => {
+                    push(&|p| p.filled() - (1.0 - air.lower(t)) * self.packing * p.litres)
+                }
             }
         }
         rows
@@ -97,13 +113,20 @@ impl Problem {
     /// Least added mass at slack `t`: kilograms of each candidate, or nothing if none will do.
     pub(super) fn least_mass(&self, t: f64) -> Option<Vec<f64>> {
         // Amounts are counted in units of the base mass, so that a caddy and a lorry solve alike.
-        let unit = if self.base.mass() > 0.0 { self.base.mass() } else { 1.0 };
+        let unit = if self.base.mass() > 0.0 {
+            self.base.mass()
+        } else {
+            1.0
+        };
         let scaled = Self {
             base: self.base * (1.0 / unit),
             candidates: self
                 .candidates
                 .iter()
-                .map(|c| Candidate { stock_kg: c.stock_kg.map(|s| s / unit), ..c.clone() })
+                .map(|c| Candidate {
+                    stock_kg: c.stock_kg.map(|s| s / unit),
+                    ..c.clone()
+                })
                 .collect(),
             ..self.clone()
         };
@@ -123,7 +146,11 @@ impl Problem {
             model = model.with((left + row.constant).leq(0.0));
         }
         match model.solve() {
-            Ok(solution) => Some(q.iter().map(|&v| solution.value(v).max(0.0) * unit).collect()),
+            Ok(solution) => Some(
+                q.iter()
+                    .map(|&v| solution.value(v).max(0.0) * unit)
+                    .collect(),
+            ),
             Err(ResolutionError::Infeasible | ResolutionError::Unbounded) => None,
             // Numerical trouble is treated as no answer at this slack; bisection moves on to a looser one.
             Err(_) => None,

@@ -110,10 +110,16 @@ fn worth_its_mass(problem: &Problem, least: f64) -> (f64, Vec<f64>) {
     let unit = problem.base.mass().max(1e-9);
     let of = |t: f64| {
         let q = problem.least_mass(if t > 0.0 { t + EASE } else { 0.0 });
-        q.map_or((f64::INFINITY, nothing()), |q| (t + q.iter().sum::<f64>() / unit, q))
+        q.map_or((f64::INFINITY, nothing()), |q| {
+            (t + q.iter().sum::<f64>() / unit, q)
+        })
     };
     let at_least = of(least);
-    let end = if least > 1.0 { problem.slack(&problem.base).max(least) } else { 1.0 };
+    let end = if least > 1.0 {
+        problem.slack(&problem.base).max(least)
+    } else {
+        1.0
+    };
     let golden = 0.5 * (5f64.sqrt() - 1.0);
     let (mut low, mut high) = (least, end);
     let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
@@ -131,7 +137,11 @@ fn worth_its_mass(problem: &Problem, least: f64) -> (f64, Vec<f64>) {
     }
     let t = 0.5 * (low + high);
     let inside = of(t);
-    if inside.0 < at_least.0 - 1e-7 { (t, inside.1) } else { (least, at_least.1) }
+    if inside.0 < at_least.0 - 1e-7 {
+        (t, inside.1)
+    } else {
+        (least, at_least.1)
+    }
 }
 
 /// Least slack at which amounts exist.
@@ -149,7 +159,11 @@ fn least_slack(problem: &Problem) -> f64 {
     }
     while high - low > CLOSE * (1.0 + high) {
         let middle = 0.5 * (low + high);
-        if problem.least_mass(middle).is_some() { high = middle } else { low = middle }
+        if problem.least_mass(middle).is_some() {
+            high = middle
+        } else {
+            low = middle
+        }
     }
     high
 }
@@ -172,12 +186,16 @@ fn in_handfuls(problem: &Problem, exact: &[f64]) -> Vec<f64> {
         corners = corners
             .into_iter()
             .flat_map(|corner| {
-                choices.iter().map(move |&k| corner.iter().copied().chain([k]).collect::<Vec<_>>())
+                choices
+                    .iter()
+                    .map(move |&k| corner.iter().copied().chain([k]).collect::<Vec<_>>())
             })
             .collect();
     }
     let rank = |q: &Vec<f64>| {
-        let slack = (problem.slack(&problem.after(q)) * 20.0 - 1e-6).ceil().max(0.0);
+        let slack = (problem.slack(&problem.after(q)) * 20.0 - 1e-6)
+            .ceil()
+            .max(0.0);
         (slack, q.iter().sum::<f64>())
     };
     corners
@@ -214,7 +232,11 @@ fn alone(problem: &Problem) -> Vec<(Limit, Option<Vec<f64>>)> {
         .limits
         .iter()
         .map(|&limit| {
-            let one = Problem { windows: Windows::aims(), limits: vec![limit], ..problem.clone() };
+            let one = Problem {
+                windows: Windows::aims(),
+                limits: vec![limit],
+                ..problem.clone()
+            };
             (limit, one.least_mass(0.0))
         })
         .collect()
@@ -226,19 +248,36 @@ fn cause(problem: &Problem) -> Cause {
         candidate.stock_kg = None;
     }
     for &limit in &problem.limits {
-        let one = Problem { limits: vec![limit], ..problem.clone() };
+        let one = Problem {
+            limits: vec![limit],
+            ..problem.clone()
+        };
         if one.least_mass(1.0).is_some() {
             continue;
         }
-        if (Problem { limits: vec![limit], ..plenty.clone() }).least_mass(1.0).is_some() {
+        if (Problem {
+            limits: vec![limit],
+            ..plenty.clone()
+        })
+        .least_mass(1.0)
+        .is_some()
+        {
             return Cause::StockTooSmall;
         }
         let base = &problem.base;
         return match limit {
-            Limit::Water if base.water_share().is_some_and(|w| w > problem.windows.water.high) => Cause::TooWet,
+            Limit::Water
+                if base
+                    .water_share()
+                    .is_some_and(|w| w > problem.windows.water.high) =>
+            {
+                Cause::TooWet
+            }
             Limit::Water => Cause::TooDry,
             Limit::CarbonNitrogen
-                if base.carbon_nitrogen().is_some_and(|r| r < problem.windows.carbon_nitrogen.low) =>
+                if base
+                    .carbon_nitrogen()
+                    .is_some_and(|r| r < problem.windows.carbon_nitrogen.low) =>
             {
                 Cause::TooLittleCarbon
             }
@@ -246,5 +285,9 @@ fn cause(problem: &Problem) -> Cause {
             Limit::Air => Cause::TooDense,
         };
     }
-    if plenty.least_mass(1.0).is_some() { Cause::StockTooSmall } else { Cause::Conflict }
+    if plenty.least_mass(1.0).is_some() {
+        Cause::StockTooSmall
+    } else {
+        Cause::Conflict
+    }
 }

@@ -89,9 +89,24 @@ impl Default for Windows {
     /// Regan 1973 (recalled), which give 30 % as the least; 25 % as the outer limit is a choice.
     fn default() -> Self {
         Self {
-            water: Window { least: 0.40, low: 0.50, high: 0.62, most: 0.68 },
-            carbon_nitrogen: Window { least: 20.0, low: 25.0, high: 40.0, most: 50.0 },
-            air: Window { least: 0.25, low: 0.35, high: 1.0, most: 1.1 },
+            water: Window {
+                least: 0.40,
+                low: 0.50,
+                high: 0.62,
+                most: 0.68,
+            },
+            carbon_nitrogen: Window {
+                least: 20.0,
+                low: 25.0,
+                high: 40.0,
+                most: 50.0,
+            },
+            air: Window {
+                least: 0.25,
+                low: 0.35,
+                high: 1.0,
+                most: 1.1,
+            },
         }
     }
 }
@@ -103,8 +118,16 @@ impl Windows {
     pub fn aims() -> Self {
         let all = Self::default();
         Self {
-            water: Window { low: 0.50, high: 0.60, ..all.water },
-            carbon_nitrogen: Window { low: 30.0, high: 35.0, ..all.carbon_nitrogen },
+            water: Window {
+                low: 0.50,
+                high: 0.60,
+                ..all.water
+            },
+            carbon_nitrogen: Window {
+                low: 30.0,
+                high: 35.0,
+                ..all.carbon_nitrogen
+            },
             air: all.air,
         }
     }

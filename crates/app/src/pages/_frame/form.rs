@@ -29,16 +29,26 @@ impl Fields {
 
     /// The fields named, under other names.
     pub(crate) fn renamed(&self, pairs: &[(&str, &str)]) -> Self {
-        Self(pairs.iter().filter_map(|(from, to)| Some(((*to).to_owned(), self.owned(from)?))).collect())
+        Self(
+            pairs
+                .iter()
+                .filter_map(|(from, to)| Some(((*to).to_owned(), self.owned(from)?)))
+                .collect(),
+        )
     }
 
     /// A number as a person writes it: `7.5`, `7,5` or `7.5 L`; blank is none.
     pub(crate) fn number(&self, name: &'static str) -> Result<Option<f64>, Wrong> {
-        let Some(text) = self.some(name) else { return Ok(None) };
-        let end = text.find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c))).unwrap_or(text.len());
+        let Some(text) = self.some(name) else {
+            return Ok(None);
+        };
+        let end = text
+            .find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c)))
+            .unwrap_or(text.len());
         let (digits, unit) = text.split_at(end);
         let value = digits.replace(',', ".").parse::<f64>().ok();
-        let unit_reads = unit.trim().chars().count() <= 8 && !unit.contains(|c: char| c.is_ascii_digit());
+        let unit_reads =
+            unit.trim().chars().count() <= 8 && !unit.contains(|c: char| c.is_ascii_digit());
         match value.filter(|v| v.is_finite() && unit_reads) {
             Some(value) => Ok(Some(value)),
             None => Err(Wrong {
@@ -85,20 +95,37 @@ pub(crate) struct Typed {
 
 impl Typed {
     pub(crate) fn new(form: &str, fields: Fields) -> Self {
-        Self { form: form.to_owned(), fields, wrong: None }
+        Self {
+            form: form.to_owned(),
+            fields,
+            wrong: None,
+        }
     }
 
     pub(crate) fn wrong(form: &str, fields: Fields, wrong: Wrong) -> Self {
-        Self { form: form.to_owned(), fields, wrong: Some((wrong, StatusCode::UNPROCESSABLE_ENTITY)) }
+        Self {
+            form: form.to_owned(),
+            fields,
+            wrong: Some((wrong, StatusCode::UNPROCESSABLE_ENTITY)),
+        }
     }
 
     pub(crate) fn refused(form: &str, fields: Fields, field: &'static str, oops: &Oops) -> Self {
-        let wrong = Wrong { field, text: oops.text() };
-        Self { form: form.to_owned(), fields, wrong: Some((wrong, oops.status())) }
+        let wrong = Wrong {
+            field,
+            text: oops.text(),
+        };
+        Self {
+            form: form.to_owned(),
+            fields,
+            wrong: Some((wrong, oops.status())),
+        }
     }
 
     pub(crate) fn status(&self) -> StatusCode {
-        self.wrong.as_ref().map_or(StatusCode::OK, |(_, status)| *status)
+        self.wrong
+            .as_ref()
+            .map_or(StatusCode::OK, |(_, status)| *status)
     }
 
     fn here(&self, form: &str) -> bool {
@@ -106,7 +133,11 @@ impl Typed {
     }
 
     fn value<'a>(&'a self, form: &str, name: &str, usual: &'a str) -> &'a str {
-        if self.here(form) && self.fields.0.contains_key(name) { self.fields.get(name) } else { usual }
+        if self.here(form) && self.fields.0.contains_key(name) {
+            self.fields.get(name)
+        } else {
+            usual
+        }
     }
 
     /// What was typed into a field of this form.
@@ -115,7 +146,10 @@ impl Typed {
     }
 
     pub(crate) fn beside(&self, form: &str, name: &str) -> Option<&str> {
-        self.wrong.as_ref().filter(|(w, _)| self.here(form) && w.field == name).map(|(w, _)| w.text.as_str())
+        self.wrong
+            .as_ref()
+            .filter(|(w, _)| self.here(form) && w.field == name)
+            .map(|(w, _)| w.text.as_str())
     }
 
     /// Whether this form was sent and refused, so that its fold stands open.
@@ -125,7 +159,9 @@ impl Typed {
 
     /// The summary on top, with a link to the field.
     pub(crate) fn summary(&self) -> Markup {
-        let Some((wrong, _)) = &self.wrong else { return nothing() };
+        let Some((wrong, _)) = &self.wrong else {
+            return nothing();
+        };
         html! {
             div.wrong role="alert" {
                 p { (wrong.text) }
@@ -137,7 +173,11 @@ impl Typed {
     /// The key of this form: the one it came with, so that a second try is still one entry.
     pub(crate) fn key(&self, form: &str) -> Markup {
         let came = self.value(form, "key", "");
-        let key = if came.is_empty() { key() } else { came.to_owned() };
+        let key = if came.is_empty() {
+            key()
+        } else {
+            came.to_owned()
+        };
         html! { input type="hidden" name="key" value=(key); }
     }
 }
@@ -164,7 +204,17 @@ pub(crate) struct Input<'a> {
 impl<'a> Input<'a> {
     pub(crate) fn new(form: &'a str, name: &'a str, label: &'a str) -> Self {
         let usual = String::new();
-        Self { form, name, label, hint: "", usual, lines: 1, mode: None, list: None, kind: "text" }
+        Self {
+            form,
+            name,
+            label,
+            hint: "",
+            usual,
+            lines: 1,
+            mode: None,
+            list: None,
+            kind: "text",
+        }
     }
 
     pub(crate) fn hint(mut self, hint: &'a str) -> Self {
@@ -238,7 +288,13 @@ mod tests {
 
     #[test]
     fn numbers_read_as_people_write_them() {
-        for (text, value) in [("7.5", 7.5), ("7,5", 7.5), (" 7.5 L ", 7.5), ("-33,9", -33.9), ("60%", 60.0)] {
+        for (text, value) in [
+            ("7.5", 7.5),
+            ("7,5", 7.5),
+            (" 7.5 L ", 7.5),
+            ("-33,9", -33.9),
+            ("60%", 60.0),
+        ] {
             assert_eq!(read(text).unwrap(), Some(value), "{text}");
         }
         assert_eq!(read(" ").unwrap(), None);

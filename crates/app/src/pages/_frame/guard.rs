@@ -23,7 +23,10 @@ const HEADERS: [(&str, &str); 7] = [
     ("referrer-policy", "same-origin"),
     ("cross-origin-opener-policy", "same-origin"),
     ("cross-origin-resource-policy", "same-origin"),
-    ("permissions-policy", "camera=(), geolocation=(), microphone=()"),
+    (
+        "permissions-policy",
+        "camera=(), geolocation=(), microphone=()",
+    ),
 ];
 
 /// Refuses what another site sends, then answers with guarding headers.
@@ -48,19 +51,29 @@ fn refusal(method: &Method, headers: &HeaderMap) -> Option<&'static str> {
     let host = headers.get(header::HOST).and_then(|h| h.to_str().ok());
     // A foreign name that points at this machine must not read the log.
     if host.is_some_and(|h| !is_local(h)) {
-        return Some("These pages answer only at 127.0.0.1 and localhost. Use the address the program printed.");
+        return Some(
+            "These pages answer only at 127.0.0.1 and localhost. Use the address the program printed.",
+        );
     }
     if [Method::GET, Method::HEAD, Method::OPTIONS].contains(method) {
         return None;
     }
-    const ELSEWHERE: &str = "That form came from another site. Nothing was recorded. Send it from the page here.";
-    let text = |name: &str| headers.get(name).map(|v| v.to_str().unwrap_or("unreadable"));
+    const ELSEWHERE: &str =
+        "That form came from another site. Nothing was recorded. Send it from the page here.";
+    let text = |name: &str| {
+        headers
+            .get(name)
+            .map(|v| v.to_str().unwrap_or("unreadable"))
+    };
     if text("sec-fetch-site").is_some_and(|site| site != "same-origin" && site != "none") {
         return Some(ELSEWHERE);
     }
     let origin = text("origin")?;
     let from: Option<Uri> = origin.parse().ok();
-    let same = from.as_ref().and_then(Uri::authority).is_some_and(|a| Some(a.as_str()) == host);
+    let same = from
+        .as_ref()
+        .and_then(Uri::authority)
+        .is_some_and(|a| Some(a.as_str()) == host);
     (!same).then_some(ELSEWHERE)
 }
 
@@ -76,7 +89,10 @@ fn accepts_gzip(headers: &HeaderMap) -> bool {
     headers
         .get(header::ACCEPT_ENCODING)
         .and_then(|v| v.to_str().ok())
-        .is_some_and(|v| v.split(',').any(|part| part.split(';').next().is_some_and(|p| p.trim() == "gzip")))
+        .is_some_and(|v| {
+            v.split(',')
+                .any(|part| part.split(';').next().is_some_and(|p| p.trim() == "gzip"))
+        })
 }
 
 /// The answer compressed, if it is text of some length.
@@ -86,7 +102,10 @@ async fn packed(answer: Response) -> Response {
     const MOST: usize = 256 * 1024 * 1024;
     let (mut parts, body) = answer.into_parts();
     let Ok(bytes) = to_bytes(body, MOST).await else {
-        return problem(StatusCode::INTERNAL_SERVER_ERROR, "The page came out too long to send.");
+        return problem(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "The page came out too long to send.",
+        );
     };
     if bytes.len() < WORTH_IT {
         return Response::from_parts(parts, Body::from(bytes));
@@ -96,8 +115,12 @@ async fn packed(answer: Response) -> Response {
     let Ok(small) = done else {
         return Response::from_parts(parts, Body::from(bytes));
     };
-    parts.headers.insert(header::CONTENT_ENCODING, HeaderValue::from_static("gzip"));
-    parts.headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
+    parts
+        .headers
+        .insert(header::CONTENT_ENCODING, HeaderValue::from_static("gzip"));
+    parts
+        .headers
+        .insert(header::VARY, HeaderValue::from_static("accept-encoding"));
     parts.headers.remove(header::CONTENT_LENGTH);
     Response::from_parts(parts, Body::from(small))
 }
@@ -107,14 +130,23 @@ mod tests {
     use super::*;
 
     fn asked(pairs: &[(&'static str, &'static str)]) -> HeaderMap {
-        pairs.iter().map(|&(n, v)| (n.parse().unwrap(), HeaderValue::from_static(v))).collect()
+        pairs
+            .iter()
+            .map(|&(n, v)| (n.parse().unwrap(), HeaderValue::from_static(v)))
+            .collect()
     }
 
     #[test]
     fn another_site_can_neither_post_nor_read() {
-        let here = [("host", "127.0.0.1:4000"), ("origin", "http://127.0.0.1:4000")];
+        let here = [
+            ("host", "127.0.0.1:4000"),
+            ("origin", "http://127.0.0.1:4000"),
+        ];
         assert_eq!(refusal(&Method::POST, &asked(&here)), None);
-        let there = [("host", "127.0.0.1:4000"), ("origin", "http://else.example")];
+        let there = [
+            ("host", "127.0.0.1:4000"),
+            ("origin", "http://else.example"),
+        ];
         assert!(refusal(&Method::POST, &asked(&there)).is_some());
         let hidden = [("host", "127.0.0.1:4000"), ("origin", "null")];
         assert!(refusal(&Method::POST, &asked(&hidden)).is_some());
@@ -123,6 +155,9 @@ mod tests {
         assert_eq!(refusal(&Method::GET, &asked(&fetched)), None);
         let renamed = [("host", "else.example:4000")];
         assert!(refusal(&Method::GET, &asked(&renamed)).is_some());
-        assert_eq!(refusal(&Method::GET, &asked(&[("host", "[::1]:4000")])), None);
+        assert_eq!(
+            refusal(&Method::GET, &asked(&[("host", "[::1]:4000")])),
+            None
+        );
     }
 }

@@ -34,7 +34,9 @@ impl Oops {
     pub(crate) fn text(&self) -> String {
         match self {
             Self::Desk(error) => sentence(&error.to_string()),
-            Self::Broke => "The work broke off. Nothing was recorded by this step. Try it again.".into(),
+            Self::Broke => {
+                "The work broke off. Nothing was recorded by this step. Try it again.".into()
+            }
         }
     }
 
@@ -79,7 +81,13 @@ impl Site {
     }
 
     /// A page with a status of its own, for a form that did not do.
-    pub(crate) fn page_with(&self, status: StatusCode, tab: Tab, title: &str, body: &Markup) -> Response {
+    pub(crate) fn page_with(
+        &self,
+        status: StatusCode,
+        tab: Tab,
+        title: &str,
+        body: &Markup,
+    ) -> Response {
         (status, self.page(tab, title, body)).into_response()
     }
 }
@@ -96,9 +104,24 @@ pub(crate) enum Tab {
 
 const BAR: [(Tab, &str, &str, &str); 5] = [
     (Tab::Today, "/", "Today", "M4 11 12 4l8 7v9h-5v-6H9v6H4z"),
-    (Tab::Add, "/add", "Add", "M5 8h14l-2 12H7zM8 8V5h8v3M12 11v6M9 14h6"),
-    (Tab::Chambers, "/chambers", "Chambers", "M12 4a8 8 0 1 0 .01 0zM4.5 14l3-2 3 2 3-2 3 2 3-2"),
-    (Tab::Look, "/look", "Look up", "M10 4a6 6 0 1 0 .01 0zM14.5 14.5 20 20"),
+    (
+        Tab::Add,
+        "/add",
+        "Add",
+        "M5 8h14l-2 12H7zM8 8V5h8v3M12 11v6M9 14h6",
+    ),
+    (
+        Tab::Chambers,
+        "/chambers",
+        "Chambers",
+        "M12 4a8 8 0 1 0 .01 0zM4.5 14l3-2 3 2 3-2 3 2 3-2",
+    ),
+    (
+        Tab::Look,
+        "/look",
+        "Look up",
+        "M10 4a6 6 0 1 0 .01 0zM14.5 14.5 20 20",
+    ),
     (Tab::More, "/more", "More", "M4 7h16M4 12h16M4 17h10"),
 ];
 
@@ -145,7 +168,11 @@ pub(crate) fn problem(status: StatusCode, text: &str) -> Response {
         p.wrong role="alert" { (text) }
         p { a.go href="/" { "Back to Today" } }
     };
-    (status, Html(frame(Tab::More, "That did not work", false, &body).into_string())).into_response()
+    (
+        status,
+        Html(frame(Tab::More, "That did not work", false, &body).into_string()),
+    )
+        .into_response()
 }
 
 /// After a form: look at another page, so that a reload repeats nothing.
@@ -158,7 +185,9 @@ pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for byte in text.bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'_' | b'.' | b'~' => out.push(char::from(byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'_' | b'.' | b'~' => {
+                out.push(char::from(byte))
+            }
             b' ' => out.push('+'),
             other => {
                 out.push('%');

@@ -10,7 +10,9 @@ use crate::words;
 pub(crate) fn sentence(text: &str) -> String {
     let text = text.trim();
     let mut chars = text.chars();
-    let Some(first) = chars.next() else { return String::new() };
+    let Some(first) = chars.next() else {
+        return String::new();
+    };
     let mut out: String = first.to_uppercase().chain(chars).collect();
     if !out.ends_with(['.', '?', '!']) {
         out.push('.');
@@ -31,7 +33,10 @@ pub(crate) fn why(id: &str, text: &str) -> Markup {
 
 /// A sentence whose `[id]` at the end becomes a link to the workings.
 pub(crate) fn linked(text: &str) -> Markup {
-    match text.split_once(" [").and_then(|(said, rest)| Some((said, rest.split_once(']')?))) {
+    match text
+        .split_once(" [")
+        .and_then(|(said, rest)| Some((said, rest.split_once(']')?)))
+    {
         Some((said, (id, rest))) => html! { (said) " (" (why(id, "why")) ")" (rest) },
         None => html! { (text) },
     }

@@ -19,7 +19,9 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
     let chambers = site.ask(|desk| desk.chambers()).await?;
     let status = typed.status();
-    Ok(site.page_with(status, Tab::Add, "Add", &view::page(&chambers, &typed)).into_response())
+    Ok(site
+        .page_with(status, Tab::Add, "Add", &view::page(&chambers, &typed))
+        .into_response())
 }
 
 /// Reads the entry and leads to its answer; a quick word is put behind what was typed.
@@ -56,7 +58,9 @@ fn ask_of(entry: &str, fields: &Fields) -> DoseAsk {
     DoseAsk {
         text: entry.to_owned(),
         with: fields.owned("with"),
-        chamber: fields.owned("chamber").filter(|_| fields.some("count").is_some()),
+        chamber: fields
+            .owned("chamber")
+            .filter(|_| fields.some("count").is_some()),
         target: None,
     }
 }
@@ -64,7 +68,11 @@ fn ask_of(entry: &str, fields: &Fields) -> DoseAsk {
 async fn refused(site: &Site, fields: Fields, oops: &Oops) -> Result<Response, Oops> {
     let with = fields.get("with");
     let field = match oops {
-        Oops::Desk(desk::Error::NothingUnderstood { text, .. }) if !with.is_empty() && text == with => "with",
+        Oops::Desk(desk::Error::NothingUnderstood { text, .. })
+            if !with.is_empty() && text == with =>
+        {
+            "with"
+        }
         Oops::Desk(desk::Error::NoChamber { .. }) => "chamber",
         _ => "entry",
     };
@@ -95,7 +103,11 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
     let found = site
         .ask(move |desk| {
             let dose = desk.dose(&ask)?;
-            let browns: Vec<String> = dose.doses.iter().filter_map(|d| in_words(desk, d)).collect();
+            let browns: Vec<String> = dose
+                .doses
+                .iter()
+                .filter_map(|d| in_words(desk, d))
+                .collect();
             let chambers = desk.chambers().unwrap_or_default();
             let chamber = dose
                 .read
@@ -104,10 +116,18 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
                 .or(wanted)
                 .or_else(|| tip_into(&chambers).map(|c| c.name.clone()));
             let mut windows = <[String; 3]>::default();
-            for (place, id) in windows.iter_mut().zip(["window.water", "window.cn", "window.air"]) {
+            for (place, id) in windows
+                .iter_mut()
+                .zip(["window.water", "window.cn", "window.air"])
+            {
                 *place = desk.why(id)?.value.unwrap_or_default();
             }
-            Ok(Answered { dose, browns: browns.join(", "), chamber, windows })
+            Ok(Answered {
+                dose,
+                browns: browns.join(", "),
+                chamber,
+                windows,
+            })
         })
         .await;
     match found {
@@ -135,13 +155,23 @@ fn in_words(desk: &desk::Desk, dose: &DoseLine) -> Option<String> {
         (_, None) => format!("{} kg", number((dose.kg * 10.0).round() / 10.0)),
     };
     let plain = dose.name.replace(',', " ");
-    let short = dose.name.split([',', '(']).next().unwrap_or_default().trim().to_owned();
+    let short = dose
+        .name
+        .split([',', '('])
+        .next()
+        .unwrap_or_default()
+        .trim()
+        .to_owned();
     let id = dose.material.replace('-', " ");
-    [short, plain, id].into_iter().map(|name| format!("{amount} {}", name.to_lowercase())).find(|text| {
-        desk.mix(text).is_ok_and(|m| {
-            m.read.unknown.is_empty() && matches!(m.read.items.as_slice(), [one] if one.material == dose.material)
+    [short, plain, id]
+        .into_iter()
+        .map(|name| format!("{amount} {}", name.to_lowercase()))
+        .find(|text| {
+            desk.mix(text).is_ok_and(|m| {
+                m.read.unknown.is_empty()
+                    && matches!(m.read.items.as_slice(), [one] if one.material == dose.material)
+            })
         })
-    })
 }
 
 /// Notes the caddy and the browns as one entry, so that one undo takes back both.
@@ -155,17 +185,34 @@ pub(crate) async fn went_in(State(site): State<Site>, fields: Fields) -> Result<
         let wrong = match site.ask(move |desk| desk.mix(&read)).await {
             Err(oops) => Some(oops.text()),
             Ok(mix) => mix.read.unknown.first().map(|u| {
-                format!("“{}” is not understood. Say it otherwise, or leave the field empty.", u.text)
+                format!(
+                    "“{}” is not understood. Say it otherwise, or leave the field empty.",
+                    u.text
+                )
             }),
         };
         if let Some(text) = wrong {
-            let typed = Typed::wrong(view::WENT_IN, fields, Wrong { field: "browns", text });
+            let typed = Typed::wrong(
+                view::WENT_IN,
+                fields,
+                Wrong {
+                    field: "browns",
+                    text,
+                },
+            );
             return answered(&site, again, Some(typed)).await;
         }
     }
-    let text = if nothing { entry } else { format!("{entry}, {browns}") };
+    let text = if nothing {
+        entry
+    } else {
+        format!("{entry}, {browns}")
+    };
     let (chamber, key) = (fields.owned("chamber"), fields.owned("key"));
-    match site.ask(move |desk| desk.add(&text, chamber.as_deref(), key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.add(&text, chamber.as_deref(), key.as_deref()))
+        .await
+    {
         Ok(done) => Ok(see(&format!("/log?noted={}", escaped(&done.id)))),
         Err(oops) => {
             let typed = Typed::refused(view::WENT_IN, fields, "browns", &oops);
@@ -176,5 +223,10 @@ pub(crate) async fn went_in(State(site): State<Site>, fields: Fields) -> Result<
 
 /// The question behind a form of the answer page.
 fn asked_again(fields: &Fields) -> Fields {
-    fields.renamed(&[("caddy", "entry"), ("with", "with"), ("chamber", "chamber"), ("count", "count")])
+    fields.renamed(&[
+        ("caddy", "entry"),
+        ("with", "with"),
+        ("chamber", "chamber"),
+        ("count", "count"),
+    ])
 }

@@ -12,8 +12,11 @@ use crate::words;
 pub(crate) const FORM: &str = "add";
 pub(super) const WENT_IN: &str = "went-in";
 
-const CADDIES: [(&str, &str); 3] =
-    [("Full caddy", "full caddy"), ("¾ caddy", "3/4 caddy"), ("Half caddy", "half caddy")];
+const CADDIES: [(&str, &str); 3] = [
+    ("Full caddy", "full caddy"),
+    ("¾ caddy", "3/4 caddy"),
+    ("Half caddy", "half caddy"),
+];
 const THINGS: [(&str, &str); 6] = [
     ("Coffee grounds", "coffee grounds"),
     ("Tea leaves", "tea leaves"),
@@ -166,9 +169,23 @@ fn in_cell(range: &str) -> Markup {
 fn table(found: &Answered) -> Markup {
     let (before, after) = (&found.dose.before, &found.dose.after);
     let rows = [
-        ("Wetness", "mix.water", "window.water", before.water_pct, after.water_pct, "%"),
+        (
+            "Wetness",
+            "mix.water",
+            "window.water",
+            before.water_pct,
+            after.water_pct,
+            "%",
+        ),
         ("C:N", "mix.cn", "window.cn", before.cn, after.cn, ""),
-        ("Air", "mix.air_space", "window.air", before.air_space_pct, after.air_space_pct, "%"),
+        (
+            "Air",
+            "mix.air_space",
+            "window.air",
+            before.air_space_pct,
+            after.air_space_pct,
+            "%",
+        ),
     ];
     html! {
         h2 { "Before and after" }

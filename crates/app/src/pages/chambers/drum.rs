@@ -25,7 +25,10 @@ const FREE_PCT: f64 = 20.0;
 
 /// Looks up the role of every kind drawn.
 pub(crate) async fn browns(site: &Site, chambers: &[ChamberFacts]) -> Result<Browns, Oops> {
-    let names: Vec<String> = chambers.iter().flat_map(|c| c.kinds.iter().map(|(n, _)| n.clone())).collect();
+    let names: Vec<String> = chambers
+        .iter()
+        .flat_map(|c| c.kinds.iter().map(|(n, _)| n.clone()))
+        .collect();
     site.ask(move |desk| {
         let mut roles = Browns::new();
         for name in names {
@@ -94,7 +97,10 @@ pub(crate) fn in_use_first(chambers: &mut [ChamberFacts]) {
 pub(crate) fn sentences(chamber: &ChamberFacts, browns: &Browns) -> Vec<String> {
     let since = match (&chamber.since, chamber.days) {
         (Some(date), Some(days)) => {
-            format!(" It was begun on {date}, {days} {} ago.", if days == 1 { "day" } else { "days" })
+            format!(
+                " It was begun on {date}, {days} {} ago.",
+                if days == 1 { "day" } else { "days" }
+            )
         }
         _ => String::new(),
     };
@@ -104,12 +110,17 @@ pub(crate) fn sentences(chamber: &ChamberFacts, browns: &Browns) -> Vec<String> 
         _ => format!("{} is filling.{since}", chamber.name),
     }];
     if let Some((level, date)) = &chamber.level {
-        all.push(format!("It was {level:.0} % full on {date}, give or take a finger."));
+        all.push(format!(
+            "It was {level:.0} % full on {date}, give or take a finger."
+        ));
     } else if chamber.state != "empty" {
         all.push("Its level was not measured, so none is drawn.".into());
     }
     if let Some(share) = brown_share(chamber, browns) {
-        all.push(format!("By weight, about {} of its largest kinds were browns.", part(share)));
+        all.push(format!(
+            "By weight, about {} of its largest kinds were browns.",
+            part(share)
+        ));
     }
     all
 }
@@ -139,7 +150,11 @@ pub(crate) fn figure(chamber: &ChamberFacts, browns: &Browns) -> Markup {
 }
 
 fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
-    let id: String = chamber.id.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+    let id: String = chamber
+        .id
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
+        .collect();
     let (cx, cy) = CENTRE;
     let hand = chamber.litres.map(|l| HAND_CM / width_cm(l) * 2.0 * R);
     html! {
@@ -179,11 +194,18 @@ fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
 
 /// Browns hatched, water as dots, under a torn edge.
 fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
-    let (low, high) = (y_of((level - FINGER_PCT).max(0.0)), y_of((level + FINGER_PCT).min(100.0)));
+    let (low, high) = (
+        y_of((level - FINGER_PCT).max(0.0)),
+        y_of((level + FINGER_PCT).min(100.0)),
+    );
     let floor = CENTRE.1 + R;
     let (left, right) = (CENTRE.0 - R, CENTRE.0 + R);
     let share = brown_share(chamber, browns).unwrap_or_default();
-    let water = chamber.went_in.as_ref().and_then(|m| m.water_pct).map_or(0.0, |w| w.mid / 100.0);
+    let water = chamber
+        .went_in
+        .as_ref()
+        .and_then(|m| m.water_pct)
+        .map_or(0.0, |w| w.mid / 100.0);
     // A torn edge between low and high: uneven, but the same each time.
     let mut edge = format!("M{} {}", to(left), to(floor));
     for step in 0..=24u32 {
@@ -205,7 +227,12 @@ fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
     for (n, x, y) in scatter(pieces, 0.0) {
         // A piece of card: an outline and two strokes across.
         let lean = if n % 2 == 0 { 3.0 } else { -3.0 };
-        hatched.push_str(&format!("M{} {}l10 {lean}l-2 7l-10 {}z", to(x - 5.0), to(y - 4.0), -lean));
+        hatched.push_str(&format!(
+            "M{} {}l10 {lean}l-2 7l-10 {}z",
+            to(x - 5.0),
+            to(y - 4.0),
+            -lean
+        ));
         hatched.push_str("m2 6l3 -6m1 7l3 -6");
     }
     let mut dots = String::new();
@@ -273,7 +300,10 @@ mod tests {
         let html = figure(&chamber, &Browns::new()).into_string();
         assert!(html.contains("Its level was not measured") && html.contains("1 day ago"));
         assert!(html.contains("&lt;Near&gt;") && !html.contains("class=\"mix\""));
-        let measured = ChamberFacts { level: Some((62.0, "3 May".into())), ..chamber };
+        let measured = ChamberFacts {
+            level: Some((62.0, "3 May".into())),
+            ..chamber
+        };
         let html = figure(&measured, &Browns::new()).into_string();
         assert!(html.contains("62 % full on 3 May") && html.contains("class=\"mix\""));
     }

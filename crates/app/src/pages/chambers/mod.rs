@@ -19,12 +19,22 @@ async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
     drum::in_use_first(&mut chambers);
     let browns = drum::browns(site, &chambers).await?;
     let status = typed.status();
-    Ok(site.page_with(status, Tab::Chambers, "Chambers", &view::page(&chambers, &browns, &typed)).into_response())
+    Ok(site
+        .page_with(
+            status,
+            Tab::Chambers,
+            "Chambers",
+            &view::page(&chambers, &browns, &typed),
+        )
+        .into_response())
 }
 
 /// The chamber to tip into: the one begun last that is filling, else an empty one.
 pub(crate) fn tip_into(chambers: &[ChamberFacts]) -> Option<&ChamberFacts> {
-    let filling = chambers.iter().filter(|c| c.state == "filling").min_by_key(|c| c.days.unwrap_or(i64::MAX));
+    let filling = chambers
+        .iter()
+        .filter(|c| c.state == "filling")
+        .min_by_key(|c| c.days.unwrap_or(i64::MAX));
     filling.or_else(|| chambers.iter().find(|c| c.state == "empty"))
 }
 
@@ -35,7 +45,10 @@ fn noted(id: &str) -> Response {
 pub(crate) async fn close(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
     let (name, key) = (fields.get("chamber").to_owned(), fields.owned("key"));
     let form = view::form("close", fields.get("chamber"));
-    match site.ask(move |desk| desk.close(&name, key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.close(&name, key.as_deref()))
+        .await
+    {
         Ok(id) => Ok(noted(&id)),
         Err(oops) => show(&site, Typed::refused(&form, fields, "chamber", &oops)).await,
     }
@@ -48,7 +61,10 @@ pub(crate) async fn empty(State(site): State<Site>, fields: Fields) -> Result<Re
         Ok(litres) => litres,
         Err(wrong) => return show(&site, Typed::wrong(&form, fields, wrong)).await,
     };
-    match site.ask(move |desk| desk.empty(&name, litres, key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.empty(&name, litres, key.as_deref()))
+        .await
+    {
         Ok(id) => Ok(noted(&id)),
         Err(oops) => show(&site, Typed::refused(&form, fields, "litres", &oops)).await,
     }
@@ -58,11 +74,19 @@ pub(crate) async fn part_full(State(site): State<Site>, fields: Fields) -> Resul
     let (name, key) = (fields.get("chamber").to_owned(), fields.owned("key"));
     let text = fields.get("text").to_owned();
     let form = view::form("part", fields.get("chamber"));
-    let (level, days) = match (fields.number("level"), fields.number("days").and_then(whole_days)) {
+    let (level, days) = match (
+        fields.number("level"),
+        fields.number("days").and_then(whole_days),
+    ) {
         (Ok(level), Ok(days)) => (level, days),
-        (Err(wrong), _) | (_, Err(wrong)) => return show(&site, Typed::wrong(&form, fields, wrong)).await,
+        (Err(wrong), _) | (_, Err(wrong)) => {
+            return show(&site, Typed::wrong(&form, fields, wrong)).await;
+        }
     };
-    match site.ask(move |desk| desk.open_part_full(&name, level, days, &text, key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.open_part_full(&name, level, days, &text, key.as_deref()))
+        .await
+    {
         Ok(done) => Ok(noted(&done.id)),
         Err(oops) => {
             let field = match &oops {
@@ -80,6 +104,9 @@ fn whole_days(days: Option<f64>) -> Result<Option<u16>, Wrong> {
     if (0.0..=3650.0).contains(&days) {
         Ok(Some(days.round() as u16))
     } else {
-        Err(Wrong { field: "days", text: "Days ago: give 0 to 3650, or leave it empty.".into() })
+        Err(Wrong {
+            field: "days",
+            text: "Days ago: give 0 to 3650, or leave it empty.".into(),
+        })
     }
 }

@@ -9,7 +9,10 @@ use crate::words;
 
 /// The name of a form, one for each chamber.
 pub(super) fn form(what: &str, chamber: &str) -> String {
-    let plain: String = chamber.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    let plain: String = chamber
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c } else { '-' })
+        .collect();
     format!("{what}-{plain}")
 }
 

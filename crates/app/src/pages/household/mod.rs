@@ -14,10 +14,14 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 }
 
 async fn show(site: &Site, typed: Typed, done: bool) -> Result<Response, Oops> {
-    let (household, chambers) = site.ask(|desk| Ok((desk.household()?, desk.chambers()?))).await?;
+    let (household, chambers) = site
+        .ask(|desk| Ok((desk.household()?, desk.chambers()?)))
+        .await?;
     let status = typed.status();
     let body = view::page(&household, &chambers, &typed, done);
-    Ok(site.page_with(status, Tab::More, "Household", &body).into_response())
+    Ok(site
+        .page_with(status, Tab::More, "Household", &body)
+        .into_response())
 }
 
 async fn keep(
@@ -32,7 +36,10 @@ async fn keep(
         Err(wrong) => return show(site, Typed::wrong(form, fields, wrong), false).await,
     };
     let key = fields.owned("key");
-    match site.ask(move |desk| desk.change_household(change, key.as_deref())).await {
+    match site
+        .ask(move |desk| desk.change_household(change, key.as_deref()))
+        .await
+    {
         Ok(_) => Ok(see("/household?done=kept")),
         Err(oops) => {
             let field = concerned(&oops).unwrap_or(field);
@@ -69,7 +76,10 @@ fn read_settings(fields: &Fields, caddy_now: f64) -> Result<HouseholdChange, Wro
     let caddy_l = fields.number("caddy_l")?;
     let handfuls = fields.number("handfuls")?;
     if handfuls.is_some_and(|n| n < 1.0) {
-        return Err(Wrong { field: "handfuls", text: "Handfuls: give 1 or more, or leave it empty.".into() });
+        return Err(Wrong {
+            field: "handfuls",
+            text: "Handfuls: give 1 or more, or leave it empty.".into(),
+        });
     }
     Ok(HouseholdChange::Settings {
         name: fields.owned("name"),
@@ -91,8 +101,13 @@ pub(crate) async fn chamber(State(site): State<Site>, fields: Fields) -> Result<
 }
 
 fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
-    let wrong = |field, text: &str| Wrong { field, text: text.to_owned() };
-    let name = fields.owned("name").ok_or_else(|| wrong("name", "Chamber: give it a name, as Near."))?;
+    let wrong = |field, text: &str| Wrong {
+        field,
+        text: text.to_owned(),
+    };
+    let name = fields
+        .owned("name")
+        .ok_or_else(|| wrong("name", "Chamber: give it a name, as Near."))?;
     if name.chars().count() > 40 {
         return Err(wrong("name", "Chamber: a name has 40 letters at most."));
     }
@@ -109,8 +124,23 @@ fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
             Some((std::f64::consts::PI / 4.0 * across * across * length / 1000.0).round())
         }
         (None, None, None) => None,
-        (None, None, _) => return Err(wrong("length", "Give the length too, or the litres instead.")),
-        (None, _, None) => return Err(wrong("across", "Give the width across too, or the litres instead.")),
+        (None, None, _) => {
+            return Err(wrong(
+                "length",
+                "Give the length too, or the litres instead.",
+            ));
+        }
+        (None, _, None) => {
+            return Err(wrong(
+                "across",
+                "Give the width across too, or the litres instead.",
+            ));
+        }
     };
-    Ok(HouseholdChange::Chamber { name, litres, length_cm, across_cm })
+    Ok(HouseholdChange::Chamber {
+        name,
+        litres,
+        length_cm,
+        across_cm,
+    })
 }

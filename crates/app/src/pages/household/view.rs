@@ -27,7 +27,9 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
             (Input::new(SETTINGS, "name", "Name of the household").usual(h.name.clone()).draw(typed))
             (Input::new(SETTINGS, "place", "Place").usual(h.place.clone().unwrap_or_default()).draw(typed))
             (Input::new(SETTINGS, "latitude", "Latitude, degrees north").hint("As: 50.85. South is below zero.").usual(shown(h.latitude)).draw(typed))
-            (Input::new(SETTINGS, "zone", "Time zone").hint("As: Europe/Brussels.").usual(h.zone.clone()).draw(typed))
+            (Input::new(SETTINGS, "zone", "Time zone").hint("As: Europe/Brussels. Empty: as on this machine.")
+                // The desk says UTC where none was given; kept as an answer it would move the days.
+                .usual(if h.zone == "UTC" { String::new() } else { h.zone.clone() }).draw(typed))
             h2 { "Words and measures" }
             (choice("units", "Measures", &[("metric", "Litres and kilograms"), ("us", "US cups and quarts")], usize::from(h.us)))
             (choice("english", "Words", &[("british", "British"), ("american", "American")], usize::from(h.american)))
