@@ -1,5 +1,11 @@
 //! The command line from outside: answers, exit codes, JSON in every case.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking; helpers outside test functions too"
+)]
+
 use std::path::PathBuf;
 use std::process::{Command, Output};
 

@@ -45,8 +45,7 @@ impl Desk {
                 return Ok(chamber.clone());
             }
         }
-        Err(Error::NoChamber {
-            name: "one that is filling or empty".into(),
+        Err(Error::NoRoom {
             known: all
                 .iter()
                 .map(|c| c.name.clone().unwrap_or_else(|| c.id.clone()))
@@ -128,12 +127,11 @@ impl Desk {
         };
         let mut latest = BTreeMap::new();
         for entry in self.store()?.history(HOUSEHOLD, &page)? {
-            if let Some(Body::Reading(reading)) = entry.body.known() {
-                if let (Some(chamber), Some(Measured::Number(level))) =
+            if let Some(Body::Reading(reading)) = entry.body.known()
+                && let (Some(chamber), Some(Measured::Number(level))) =
                     (&reading.chamber, reading.values.get("level_pct"))
-                {
-                    latest.insert(chamber.clone(), (entry.at, *level));
-                }
+            {
+                latest.insert(chamber.clone(), (entry.at, *level));
             }
         }
         Ok(latest)

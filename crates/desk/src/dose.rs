@@ -114,14 +114,15 @@ impl Desk {
             }
         }
         // A recipe with targets uses what it names; a household has a tap.
-        if !exact && !list.iter().any(|a| a.material.id == WATER) {
-            if let Some(material) = catalogue.get(WATER) {
-                list.push(AtHand {
-                    material,
-                    stock_kg: None,
-                    stock_l: None,
-                });
-            }
+        if !exact
+            && !list.iter().any(|a| a.material.id == WATER)
+            && let Some(material) = catalogue.get(WATER)
+        {
+            list.push(AtHand {
+                material,
+                stock_kg: None,
+                stock_l: None,
+            });
         }
         Ok((list, unknown))
     }

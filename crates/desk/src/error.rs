@@ -50,6 +50,12 @@ pub enum Error {
         /// Names there are.
         known: Vec<String>,
     },
+    /// Every chamber is closed.
+    #[error("every chamber is closed ({}); empty one, or say which one it went into", known.join(", "))]
+    NoRoom {
+        /// Names there are.
+        known: Vec<String>,
+    },
     /// A date that does not exist or lies ahead.
     #[error("`{0}` is not a day up to today; say it as `3 Sept` or `2 days ago`")]
     BadDay(String),

@@ -127,8 +127,9 @@ const RULES: &[Rule] = &[
         id: "dose.amount",
         title: "Amount to add",
         lines: &[
-            "Find amounts, within the stock, with the least distance outside the windows; among those, the least mass.",
-            "Each step is a linear program; then the nearest whole handfuls.",
+            "Find amounts, within the stock, that balance the distance outside the windows against the mass added.",
+            "One step outside a window weighs as much as adding the scraps' own mass again (a choice).",
+            "Each step is a linear program; then the best whole handfuls around the answer.",
             "Led by water: water alone to 60 %. Led by C:N: C:N alone to 30.",
         ],
         sources: &["Linear programming; windows as cited"],

@@ -1,5 +1,11 @@
 //! A household over its journal: what is recorded, repeated, undone, and what the demo shows.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking; helpers outside test functions too"
+)]
+
 use desk::{Desk, DoseAsk, Error, HouseholdChange, TONIGHT};
 
 fn fresh() -> (std::path::PathBuf, Desk) {

@@ -1,5 +1,11 @@
 //! What holds for every mix and every dose.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking; helpers outside test functions too"
+)]
+
 use catalogue::Catalogue;
 use engine::blend::{Mixture, PACKING, Point, Portion};
 use engine::dose::{Candidate, Limit, Outcome, Problem, Windows, solve};

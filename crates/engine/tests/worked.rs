@@ -2,6 +2,12 @@
 //!
 //! Each test names its source; "computed" cases are arithmetic of the same formulas done elsewhere.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking; helpers outside test functions too"
+)]
+
 use engine::blend::{Parts, Point, free_air_space};
 use engine::dose::{Candidate, Problem, Target, Windows, exact};
 

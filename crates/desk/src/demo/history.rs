@@ -43,8 +43,11 @@ const CADDIES: [&[&str]; 4] = [
     ],
 ];
 
+/// Chamber, begun, closed, emptied with the litres screened.
+type Batch = (&'static str, Date, Option<Date>, Option<(Date, f64)>);
+
 /// When each batch began, was closed and was emptied; the litres screened (invented).
-const BATCHES: &[(&str, Date, Option<Date>, Option<(Date, f64)>)] = &[
+const BATCHES: &[Batch] = &[
     (
         "near",
         date(2023, 9, 16),
