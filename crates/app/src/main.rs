@@ -1,5 +1,6 @@
 //! Loamwright: how much of which browns goes with tonight's caddy, remembered, undone, traced.
 
+mod api;
 mod cli;
 mod json;
 mod pages;

@@ -8,7 +8,7 @@ use axum::middleware::from_fn;
 use desk::Desk;
 use thiserror::Error;
 
-use crate::pages;
+use crate::{api, pages};
 
 /// Why the pages are not served.
 #[derive(Debug, Error)]
@@ -62,9 +62,9 @@ fn say(line: &str) {
     eprintln!("{line}");
 }
 
-/// Every page, without the guards.
+/// Every page and the JSON beside them, without the guards.
 pub(crate) fn router(desk: Arc<Desk>) -> Router {
-    pages::router(desk)
+    api::router(Arc::clone(&desk)).merge(pages::router(desk))
 }
 
 /// Puts limits, the same-origin check, headers and compression around a router.

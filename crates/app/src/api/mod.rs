@@ -1,0 +1,270 @@
+//! The same answers over HTTP, as JSON: shapes as on the command line with `--json`.
+//!
+//! `GET /api/look?q=` · `/api/mix?entry=` · `/api/dose?entry=&with=&chamber=&target=` · `/api/today` ·
+//! `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and `POST /api/undo` with
+//! `{"id"}`. Errors: 403 refused, 404 no such id, 409 a key used for something else, 413 too long, 422 not
+//! understood or out of range, 500 otherwise; the body is the error of the command line.
+
+use std::sync::Arc;
+
+use axum::extract::rejection::{JsonRejection, QueryRejection};
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use axum::{Json, Router};
+use desk::{Desk, DoseAsk, Error};
+use serde::Deserialize;
+use serde_json::Value;
+
+use crate::json;
+
+type Shared = State<Arc<Desk>>;
+
+/// The routes under `/api`.
+pub(crate) fn router(desk: Arc<Desk>) -> Router {
+    Router::new()
+        .route("/api/look", get(look))
+        .route("/api/mix", get(mix))
+        .route("/api/dose", get(dose))
+        .route("/api/today", get(today))
+        .route("/api/log", get(log))
+        .route("/api/why", get(why))
+        .route("/api/add", post(add))
+        .route("/api/undo", post(undo))
+        .with_state(desk)
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Ask {
+    q: String,
+    entry: String,
+    with: Option<String>,
+    chamber: Option<String>,
+    target: Option<String>,
+    most: Option<u32>,
+    id: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Add {
+    entry: String,
+    to: Option<String>,
+    key: Option<String>,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct Undo {
+    id: Option<String>,
+}
+
+/// Runs a use case off the event loop: the journal waits for the disk.
+async fn on<T: Send + 'static>(
+    desk: Arc<Desk>,
+    work: impl FnOnce(&Desk) -> Result<T, Error> + Send + 'static,
+    tell: impl FnOnce(&T) -> Value,
+) -> Response {
+    match tokio::task::spawn_blocking(move || work(&desk)).await {
+        Ok(Ok(answer)) => Json(tell(&answer)).into_response(),
+        Ok(Err(e)) => (status(&e), Json(json::error(&e))).into_response(),
+        Err(_) => said(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "failed",
+            "the answer broke off; try again",
+        ),
+    }
+}
+
+fn status(e: &Error) -> StatusCode {
+    match e {
+        Error::Refused { .. } => StatusCode::FORBIDDEN,
+        Error::NoSuchId(_) | Error::NothingToUndo | Error::NoChamber { .. } => {
+            StatusCode::NOT_FOUND
+        }
+        Error::TooLong(_) => StatusCode::PAYLOAD_TOO_LARGE,
+        Error::NoRoom { .. } => StatusCode::CONFLICT,
+        Error::Journal(journal) if journal_conflict(journal) => StatusCode::CONFLICT,
+        Error::Journal(_) | Error::Catalogue(_) | Error::NoJournal => {
+            StatusCode::INTERNAL_SERVER_ERROR
+        }
+        _ => StatusCode::UNPROCESSABLE_ENTITY,
+    }
+}
+
+/// A key used twice, or an entry that is undone already: the asker's state is old.
+fn journal_conflict(e: &impl std::fmt::Display) -> bool {
+    let text = e.to_string();
+    text.contains("one-time key") || text.contains("undone already")
+}
+
+fn said(status: StatusCode, kind: &str, message: &str) -> Response {
+    (status, Json(json::failure(kind, message))).into_response()
+}
+
+fn usage(message: &str) -> Response {
+    said(StatusCode::UNPROCESSABLE_ENTITY, "usage", message)
+}
+
+macro_rules! asked {
+    ($query:expr) => {
+        match $query {
+            Ok(Query(ask)) => ask,
+            Err(e) => return usage(&e.body_text()),
+        }
+    };
+}
+
+async fn look(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    on(desk, move |d| d.look_up(&ask.q), json::look).await
+}
+
+async fn mix(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    on(desk, move |d| d.mix(&ask.entry), json::mix).await
+}
+
+async fn dose(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    let ask = DoseAsk {
+        text: ask.entry,
+        with: ask.with,
+        chamber: ask.chamber,
+        target: ask.target,
+    };
+    on(desk, move |d| d.dose(&ask), json::dose).await
+}
+
+async fn today(State(desk): Shared) -> Response {
+    on(desk, Desk::today, json::today).await
+}
+
+async fn log(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    on(
+        desk,
+        move |d| d.log(ask.most.unwrap_or(20), None),
+        |lines| json::log(lines),
+    )
+    .await
+}
+
+async fn why(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    on(desk, move |d| d.why(&ask.id), json::why).await
+}
+
+async fn add(State(desk): Shared, body: Result<Json<Add>, JsonRejection>) -> Response {
+    match body {
+        Ok(Json(it)) => {
+            on(
+                desk,
+                move |d| d.add(&it.entry, it.to.as_deref(), it.key.as_deref()),
+                json::add,
+            )
+            .await
+        }
+        Err(e) => usage(&e.body_text()),
+    }
+}
+
+async fn undo(State(desk): Shared, body: Result<Json<Undo>, JsonRejection>) -> Response {
+    match body {
+        Ok(Json(it)) => on(desk, move |d| d.undo(it.id.as_deref(), None), json::undo).await,
+        Err(e) => usage(&e.body_text()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use axum::body::{Body, to_bytes};
+    use axum::http::Request;
+    use tower::ServiceExt as _;
+
+    async fn ask(router: &Router, request: Request<Body>) -> (StatusCode, Value) {
+        let answer = router.clone().oneshot(request).await.unwrap();
+        let status = answer.status();
+        let body = to_bytes(answer.into_body(), 1 << 22).await.unwrap();
+        (status, serde_json::from_slice(&body).unwrap())
+    }
+
+    fn get_of(uri: &str) -> Request<Body> {
+        Request::get(uri).body(Body::empty()).unwrap()
+    }
+
+    fn post_of(uri: &str, body: &str) -> Request<Body> {
+        Request::post(uri)
+            .header("content-type", "application/json")
+            .body(Body::from(body.to_owned()))
+            .unwrap()
+    }
+
+    #[tokio::test]
+    async fn the_same_answers_as_on_the_command_line() {
+        let router = router(Arc::new(Desk::demo().unwrap()));
+        for (uri, schema) in [
+            ("/api/look?q=egg%20shells", "loamwright/look/1"),
+            ("/api/mix?entry=full%20caddy", "loamwright/mix/1"),
+            (
+                "/api/dose?entry=full%20caddy&with=torn%20card",
+                "loamwright/dose/1",
+            ),
+            ("/api/today", "loamwright/today/1"),
+            ("/api/log?most=3", "loamwright/log/1"),
+            ("/api/why?id=mix.cn", "loamwright/why/1"),
+        ] {
+            let (status, value) = ask(&router, get_of(uri)).await;
+            assert_eq!(status, StatusCode::OK, "{uri}: {value}");
+            assert_eq!(value["schema"], schema);
+        }
+    }
+
+    #[tokio::test]
+    async fn one_entry_for_a_key_and_words_for_what_is_wrong() {
+        let router = router(Arc::new(Desk::demo().unwrap()));
+        let body = r#"{"entry":"full caddy","key":"k1"}"#;
+        let (status, one) = ask(&router, post_of("/api/add", body)).await;
+        assert_eq!(status, StatusCode::OK, "{one}");
+        let (_, two) = ask(&router, post_of("/api/add", body)).await;
+        assert_eq!(one["id"], two["id"]);
+        let (status, value) = ask(
+            &router,
+            post_of("/api/add", r#"{"entry":"half a caddy","key":"k1"}"#),
+        )
+        .await;
+        assert_eq!(status, StatusCode::CONFLICT, "{value}");
+        let (status, _) = ask(&router, post_of("/api/undo", "{}")).await;
+        assert_eq!(status, StatusCode::OK);
+        for (request, expected) in [
+            (
+                post_of("/api/add", r#"{"entry":"dog poo"}"#),
+                StatusCode::FORBIDDEN,
+            ),
+            (
+                post_of("/api/add", r#"{"entry":"wibbles"}"#),
+                StatusCode::UNPROCESSABLE_ENTITY,
+            ),
+            (
+                post_of("/api/add", r#"{"entry":1}"#),
+                StatusCode::UNPROCESSABLE_ENTITY,
+            ),
+            (get_of("/api/why?id=none"), StatusCode::NOT_FOUND),
+            (
+                get_of("/api/dose?entry=full%20caddy&target=x"),
+                StatusCode::UNPROCESSABLE_ENTITY,
+            ),
+        ] {
+            let (status, value) = ask(&router, request).await;
+            assert_eq!(status, expected, "{value}");
+            assert!(
+                value["error"]["message"]
+                    .as_str()
+                    .is_some_and(|m| !m.is_empty())
+            );
+        }
+    }
+}
