@@ -158,6 +158,31 @@ async fn a_caddy_goes_in_once_and_comes_out_again() {
 }
 
 #[tokio::test]
+async fn a_tap_answers_a_caddy_and_gathers_the_rest() {
+    let app = demo();
+    let (_, place, _) = post(
+        &app,
+        "/add",
+        &[("entry", "2 eggshells"), ("quick", "coffee grounds")],
+    )
+    .await;
+    assert_eq!(place, "/add?entry=2+eggshells%2C+coffee+grounds");
+    assert!(
+        look(&app, &place)
+            .await
+            .1
+            .contains("value=\"2 eggshells, coffee grounds\"")
+    );
+    let (_, place, _) = post(
+        &app,
+        "/add",
+        &[("entry", ""), ("quick", "half caddy"), ("chamber", "Near")],
+    )
+    .await;
+    assert_eq!(place, "/add/answer?entry=half+caddy&chamber=Near");
+}
+
+#[tokio::test]
 async fn what_does_not_read_is_said_and_kept() {
     let app = demo();
     type Case<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a str, &'a str);
