@@ -205,11 +205,12 @@ impl<'a> Assembler<'a> {
                     thing_before,
                     matches!(unit, Unit::Caddy(_)),
                     self.sheet.drafts.last_mut(),
-                ) {
-                    if self.pending.is_none() && last.unit.is_none() && last.to == from {
-                        (last.unit, last.to) = (Some(unit), to);
-                        return;
-                    }
+                ) && self.pending.is_none()
+                    && last.unit.is_none()
+                    && last.to == from
+                {
+                    (last.unit, last.to) = (Some(unit), to);
+                    return;
                 }
                 self.settle_pending();
                 self.pending = Some(Pending {
@@ -252,11 +253,12 @@ impl<'a> Assembler<'a> {
         // "charcoal briquette ash": the second word says no more than the first.
         let touches =
             at > 0 && matches!(self.parts[at - 1].what, What::Thing(_)) && self.pending.is_none();
-        if let (true, Some(last)) = (touches, self.sheet.drafts.last_mut()) {
-            if last.to == from && last.thing.may_be.iter().all(|id| found.may_be.contains(id)) {
-                last.to = to;
-                return self.forget();
-            }
+        if let (true, Some(last)) = (touches, self.sheet.drafts.last_mut())
+            && last.to == from
+            && last.thing.may_be.iter().all(|id| found.may_be.contains(id))
+        {
+            last.to = to;
+            return self.forget();
         }
         if self.mixes(&found, to) {
             return self.forget();
@@ -269,8 +271,9 @@ impl<'a> Assembler<'a> {
                 .tokens
                 .get(last.to - 1)
                 .is_some_and(|t| t.low() != t.norm());
-            if last.amount.is_some() && single(&last.thing.words) && single(&found.words) && !plural
-            {
+            let dish = lexicon::DISH.contains(&found.words.as_str());
+            let said = last.amount.is_some() || dish;
+            if said && single(&last.thing.words) && single(&found.words) && !plural {
                 // "2 slices of banana bread" is neither bananas nor plain bread.
                 let ids = last
                     .thing
@@ -281,6 +284,7 @@ impl<'a> Assembler<'a> {
                     .collect();
                 self.sheet.unknown.push((last.from, to, ids));
                 self.sheet.drafts.pop();
+                self.last_unknown = true;
                 self.forget();
                 return;
             }
@@ -348,33 +352,6 @@ impl<'a> Assembler<'a> {
         self.own = false;
     }
 
-    fn verb(&mut self, at: usize) {
-        let mut rest = self.parts[at + 1..]
-            .iter()
-            .filter(|p| p.what != What::Filler);
-        let trailing = matches!(
-            rest.next().map(|p| &p.what),
-            None | Some(What::Break(_) | What::When(_))
-        );
-        let named = self.sheet.drafts.len() > self.segment && self.pending.is_none();
-        if trailing && named {
-            let from = self.parts[at].from;
-            let all = from > 0 && matches!(self.tokens[from - 1].low(), "all" | "both");
-            let count = self.sheet.drafts.len();
-            for draft in self
-                .sheet
-                .drafts
-                .iter_mut()
-                .skip(if all { 0 } else { count - 1 })
-            {
-                draft.cooked = true;
-            }
-        } else {
-            self.settle_pending();
-            self.cook = true;
-        }
-    }
-
     pub(super) fn unread(&mut self, from: usize, to: usize) {
         let tagged = self.sheet.drafts.last().is_some_and(|d| d.to > from);
         if tagged {
@@ -409,90 +386,5 @@ impl<'a> Assembler<'a> {
             None => self.sheet.unknown.push((start, to, Vec::new())),
         }
         self.last_unknown = true;
-    }
-
-    fn time(&mut self, time: super::when::Time, from: usize, to: usize) {
-        let quoted = &self.text[self.tokens[from].start..self.tokens[to - 1].end];
-        match &mut self.sheet.when {
-            None => {
-                let day = time.day.unwrap_or(super::Day::Ago(0));
-                self.sheet.when = Some(When {
-                    text: quoted.to_owned(),
-                    day,
-                    time: time.clock,
-                });
-            }
-            Some(said) if time.day.is_none() || time.day == Some(said.day) => {
-                said.time = time.clock.or(said.time);
-                said.text = format!("{} {quoted}", said.text);
-            }
-            // Only a clock was said so far.
-            Some(said) if said.day == super::Day::Ago(0) && said.time.is_some() => {
-                said.day = time.day.unwrap_or(said.day);
-                said.time = time.clock.or(said.time);
-                said.text = format!("{} {quoted}", said.text);
-            }
-            Some(_) => self.sheet.unknown.push((from, to, Vec::new())),
-        }
-    }
-
-    /// The end of a segment.
-    fn close(&mut self, kind: Option<Break>) {
-        self.settle_pending();
-        self.trailing_adjectives();
-        if let Some((part, at)) = self.part.take() {
-            // "the heel of a sliced pan": the thing it is part of was not understood.
-            let end = self
-                .parts
-                .iter()
-                .find(|p| p.from == at)
-                .map_or(at + 1, |p| p.to);
-            self.lone_part(&part, at, end);
-        }
-        if let (Some(Break::Colon | Break::With), Some(last)) = (kind, self.sheet.drafts.last_mut())
-        {
-            if last.vessel || last.unit.is_some_and(|u| u.is_vessel()) && last.of {
-                last.opens = last.opens.or(kind);
-            }
-        }
-        if kind == Some(Break::Colon) {
-            let before = self.sheet.drafts.is_empty();
-            let meal = |t: &Token| matches!(t.low(), "dinner" | "roast" | "prep" | "cooking");
-            let upto = self
-                .parts
-                .iter()
-                .position(|p| p.what == What::Break(Break::Colon));
-            let end = upto.map_or(0, |p| self.parts[p].from);
-            self.cook |= before && self.tokens[..end].iter().any(meal);
-        }
-        if kind == Some(Break::Line) {
-            self.cook = false;
-        }
-        if let Some(not) = self.denied.filter(|_| kind != Some(Break::With)) {
-            let _ = not;
-            self.denied = None;
-        }
-        self.forget();
-        self.linked = matches!(
-            kind,
-            Some(Break::Comma | Break::And | Break::With | Break::Colon)
-        );
-        self.segment = self.sheet.drafts.len();
-        self.after_with = (kind == Some(Break::With)).then_some(self.segment);
-    }
-
-    /// "tomato plants, 4, dead and brown" are dead tomato plants.
-    fn trailing_adjectives(&mut self) {
-        let Some(last) = self.sheet.drafts.last_mut() else {
-            return;
-        };
-        for &at in &self.adjectives {
-            let (low, norm) = (self.tokens[at].low(), self.tokens[at].norm());
-            last.whole |= lexicon::WHOLE.contains(&low) || lexicon::WHOLE.contains(&norm);
-            let better = thing(self.catalogue, &format!("{norm} {}", last.thing.words));
-            if let Some(better) = better.filter(|b| b.may_be.len() == 1 && last.part.is_none()) {
-                last.thing = better;
-            }
-        }
     }
 }

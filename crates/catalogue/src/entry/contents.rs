@@ -11,13 +11,14 @@ impl Assembler<'_> {
     pub(super) fn settle_pending(&mut self) {
         let Some(p) = self.pending.take() else { return };
         let in_segment = self.sheet.drafts.len() > self.segment;
-        if self.instead && !in_segment {
-            if let Some(last) = self.sheet.drafts.last_mut() {
-                self.instead = false;
-                (last.amount, last.unit, last.to) =
-                    (p.amount.or(last.amount), p.unit.or(last.unit), p.to);
-                return;
-            }
+        if self.instead
+            && !in_segment
+            && let Some(last) = self.sheet.drafts.last_mut()
+        {
+            self.instead = false;
+            (last.amount, last.unit, last.to) =
+                (p.amount.or(last.amount), p.unit.or(last.unit), p.to);
+            return;
         }
         if self.last_unknown && !matches!(p.unit, Some(Unit::Caddy(_))) {
             // "salsa, half a cup": the amount goes where the thing goes.

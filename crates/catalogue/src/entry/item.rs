@@ -172,12 +172,10 @@ impl<'a> Scale<'a> {
 
     fn caddies(&self, material: &Material, vessel: Vessel, by: Spread) -> Portion {
         let scraps = material.id == "mixed-kitchen-scraps";
-        if scraps {
-            if let Some(kg) = self.hands.caddy_kg {
-                let mut portion = self.by_mass(material, times(about(kg, CADDY), by));
-                portion.litres = Some(times(about(self.hands.caddy_l, CADDY), by));
-                return portion;
-            }
+        if scraps && let Some(kg) = self.hands.caddy_kg {
+            let mut portion = self.by_mass(material, times(about(kg, CADDY), by));
+            portion.litres = Some(times(about(self.hands.caddy_l, CADDY), by));
+            return portion;
         }
         if vessel == Vessel::Pail && matches!(material.role, Role::Dries | Role::Opens) {
             let litres = times(about(10.0, CADDY), by);
@@ -185,7 +183,14 @@ impl<'a> Scale<'a> {
                 .by_volume(material, litres)
                 .note("a pail taken as 10 L".into());
         }
-        self.by_volume(material, times(about(self.hands.caddy_l, CADDY), by))
+        let portion = self.by_volume(material, times(about(self.hands.caddy_l, CADDY), by));
+        if vessel == Vessel::Other {
+            return portion.note(format!(
+                "a tub taken as the caddy, {} L",
+                self.hands.caddy_l
+            ));
+        }
+        portion
     }
 
     /// The portion said, or the usual one.

@@ -343,6 +343,12 @@ pub(super) const WITHOUT: &[&str] = &[
     "dressing", "flower",
 ];
 
+/// Dishes: a food named in front of one is an ingredient, and the dish is another thing.
+pub(super) const DISH: &[&str] = &[
+    "soup", "bread", "cake", "stew", "curry", "pie", "salad", "sauce", "sandwich", "jam", "juice",
+    "pizza", "crumble",
+];
+
 /// Words that deny.
 pub(super) const NOT: &[&str] = &["no", "not", "without", "except", "minus"];
 

@@ -75,6 +75,9 @@ impl Scanner<'_> {
             if let Some(thing) = self.settle(&self.readings(at, to, false)) {
                 return Some((thing, to));
             }
+            if let Some(thing) = self.two_of_a_kind(at, to) {
+                return Some((thing, to));
+            }
             let last = self.norm(to - 1);
             if to > at + 2 && !INNER.contains(&last) && !INNER.contains(&self.norm(at)) {
                 if let Some(thing) = self.settle(&self.readings(at, to, true)) {
@@ -86,6 +89,17 @@ impl Scanner<'_> {
             }
         }
         None
+    }
+
+    /// "onion and garlic skins" are skins of both, where both mean the same.
+    fn two_of_a_kind(&self, at: usize, to: usize) -> Option<Thing> {
+        if to != at + 4 || self.norm(at + 1) != "and" || !lexicon::PART.contains(&self.norm(at + 3))
+        {
+            return None;
+        }
+        let of = |word: &str| self.thing(&format!("{word} {}", self.norm(at + 3)));
+        let (first, second) = (of(self.norm(at))?, of(self.norm(at + 2))?);
+        (first.may_be == second.may_be && first.may_be.len() == 1).then_some(second)
     }
 
     /// "skins of potato" is "potato skins".

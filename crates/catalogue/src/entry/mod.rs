@@ -13,6 +13,7 @@
 //! and an amount that was not said is taken as one usual portion and marked [`Item::assumed`].
 
 mod assemble;
+mod close;
 mod contents;
 mod count;
 mod date;

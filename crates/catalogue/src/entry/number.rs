@@ -96,21 +96,22 @@ pub(super) fn number(tokens: &[Token], at: usize) -> Option<(Amount, usize)> {
             || t.norm() == "to"
             || t.norm() == "or"
     });
-    if to && !first.article {
-        if let Some((second, after)) = simple(tokens, next + 1) {
-            let plain = !second.article && second.low == second.high && first.low == first.high;
-            if plain && second.mid > first.mid {
-                let mid = (first.mid + second.mid) / 2.0;
-                return Some((
-                    Amount {
-                        low: first.mid,
-                        mid,
-                        high: second.mid,
-                        ..first
-                    },
-                    after,
-                ));
-            }
+    if to
+        && !first.article
+        && let Some((second, after)) = simple(tokens, next + 1)
+    {
+        let plain = !second.article && second.low == second.high && first.low == first.high;
+        if plain && second.mid > first.mid {
+            let mid = (first.mid + second.mid) / 2.0;
+            return Some((
+                Amount {
+                    low: first.mid,
+                    mid,
+                    high: second.mid,
+                    ..first
+                },
+                after,
+            ));
         }
     }
     Some((first, next))
@@ -245,10 +246,10 @@ fn after_word(tokens: &[Token], value: f64, at: usize) -> (Amount, usize) {
     if word == "hundred" {
         return (Amount::exact(value * 100.0), next + 1);
     }
-    if value >= 20.0 && value < 100.0 {
-        if let Some(ones) = word_value(word).filter(|v| (1.0..10.0).contains(v)) {
-            return (Amount::exact(value + ones), next + 1);
-        }
+    if (20.0..100.0).contains(&value)
+        && let Some(ones) = word_value(word).filter(|v| (1.0..10.0).contains(v))
+    {
+        return (Amount::exact(value + ones), next + 1);
     }
     (
         Amount::exact(value),
@@ -265,10 +266,10 @@ fn and_a_part(tokens: &[Token], value: f64, at: usize) -> Option<(Amount, usize)
         if let Kind::Frac(part) = t.kind {
             return Some((Amount::exact(value + part), next + 1));
         }
-        if let (Some(up), Some(down)) = slash(tokens, next) {
-            if up < down {
-                return Some((Amount::exact(value + up / down), next + 3));
-            }
+        if let (Some(up), Some(down)) = slash(tokens, next)
+            && up < down
+        {
+            return Some((Amount::exact(value + up / down), next + 3));
         }
     }
     let mut by = 1.0;
@@ -319,10 +320,11 @@ fn after_digits(tokens: &[Token], n: f64, at: usize) -> (Amount, usize) {
             next,
         );
     }
-    if let (Some(up), Some(down)) = slash(tokens, at) {
-        if up < down && n.fract() == 0.0 {
-            return (Amount::exact(n + up / down), at + 3);
-        }
+    if let (Some(up), Some(down)) = slash(tokens, at)
+        && up < down
+        && n.fract() == 0.0
+    {
+        return (Amount::exact(n + up / down), at + 3);
     }
     if let Some(sum) = and_a_part(tokens, n, at) {
         return sum;

@@ -16,7 +16,7 @@ pub(super) fn chambers(
         if parts.is_empty() || parts.iter().any(String::is_empty) {
             continue;
         }
-        for at in 0..all.len() {
+        for (at, place) in found.iter_mut().enumerate() {
             let Some(here) = all.get(at..at + parts.len()) else {
                 break;
             };
@@ -24,8 +24,8 @@ pub(super) fn chambers(
             let single = parts.len() == 1;
             let slip =
                 !exact && single && is_slip(catalogue, here[0].low(), &parts[0]) && stands(all, at);
-            if (exact && free(catalogue, all, at, parts.len()) || slip) && found[at].is_none() {
-                found[at] = Some((name.clone(), at + parts.len()));
+            if (exact && free(catalogue, all, at, parts.len()) || slip) && place.is_none() {
+                *place = Some((name.clone(), at + parts.len()));
             }
         }
     }

@@ -146,6 +146,65 @@ mod tests {
         assert!((kilograms(&entry, 0) - 1.5).abs() < 1e-9);
     }
 
+    fn ids(text: &str) -> Vec<String> {
+        read(text).items.into_iter().map(|i| i.material).collect()
+    }
+
+    #[test]
+    fn cooked_food_leaves_its_scraps() {
+        // SR28: a quarter of a potato as bought is peel, 11 % of a carrot trimmings.
+        let entry = read("I cooked 2 kg of potatoes and peeled 1.2 kg carrots");
+        assert_eq!(entry.items[0].material, "potato-peel");
+        assert!((kilograms(&entry, 0) - 0.5).abs() < 1e-9);
+        assert!((kilograms(&entry, 1) - 0.132).abs() < 1e-9);
+        let plain = read("1.2 kg carrots");
+        assert!((kilograms(&plain, 0) - 1.2).abs() < 1e-9);
+        assert!((kilograms(&read("the peel of 4 carrots"), 0) - 4.0 * 0.069 * 0.11).abs() < 1e-4);
+    }
+
+    #[test]
+    fn caddies_with_contents() {
+        let shared = read("full caddy with coffee, apple cores and card in it");
+        assert_eq!(shared.items.len(), 3);
+        assert!(
+            shared
+                .items
+                .iter()
+                .all(|i| (i.litres.unwrap().mid - 2.0).abs() < 1e-9)
+        );
+        let mixed = ids("caddy of peelings, coffee, egg shells");
+        assert_eq!(
+            mixed,
+            ["mixed-kitchen-scraps", "coffee-grounds", "eggshell"]
+        );
+        assert_eq!(ids("onion and garlic skins 2 handfuls"), ["onion-skin"]);
+    }
+
+    #[test]
+    fn a_correction_takes_the_later_number() {
+        let entry = read("two tomatoes no wait three");
+        assert_eq!(entry.items.len(), 1);
+        assert!((kilograms(&entry, 0) - 0.369).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_dish_is_not_its_ingredient() {
+        for text in ["2 slices of banana bread", "chicken soup 1 litre"] {
+            let entry = read(text);
+            assert!(
+                entry.items.is_empty() && entry.unknown.len() == 1,
+                "{entry:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_range_widens_the_spread() {
+        let (one, range) = (read("2.5 kg card"), read("2-3 kg card"));
+        let width = |e: &Entry| e.items[0].kg.map(|k| k.high - k.low).unwrap();
+        assert!(width(&range) > 5.0 * width(&one));
+    }
+
     #[test]
     fn too_long_says_so() {
         let error = Catalogue::load()

@@ -193,18 +193,18 @@ impl Scanner<'_> {
                 return (What::Unit(unit), to);
             }
         }
-        if words >= 2 {
-            if let Some((thing, to)) = longest {
-                return (What::Thing(thing), to);
-            }
+        if words >= 2
+            && let Some((thing, to)) = longest
+        {
+            return (What::Thing(thing), to);
         }
         if let Some((unit, to)) = unit::sized(self.tokens, at, us) {
             return (What::Unit(unit), to);
         }
-        if !lexicon::is_x_alone(self.tokens, at) {
-            if let Some((amount, to)) = number::number(self.tokens, at) {
-                return (What::Num(amount), to);
-            }
+        if !lexicon::is_x_alone(self.tokens, at)
+            && let Some((amount, to)) = number::number(self.tokens, at)
+        {
+            return (What::Num(amount), to);
         }
         if let Some(found) = self.mark(at) {
             return found;

@@ -300,10 +300,10 @@ impl Settler<'_> {
                 if let Some(portion) = scale.refuse(scraps, bought, draft.amount, draft.unit) {
                     return (scraps, portion);
                 }
-            } else if let (Some(amount), None, true) = (draft.amount, draft.unit, draft.whole) {
-                if let Some(portion) = scale.whole(own, bought, amount) {
-                    return (own, portion);
-                }
+            } else if let (Some(amount), None, true) = (draft.amount, draft.unit, draft.whole)
+                && let Some(portion) = scale.whole(own, bought, amount)
+            {
+                return (own, portion);
             }
         }
         let mut portion = scale.portion(own, words, draft.amount, draft.unit);

@@ -121,12 +121,10 @@ fn clock(t: &[Token], at: usize) -> Option<((u8, u8), usize)> {
     let mut said = false;
     if t.get(next)
         .is_some_and(|m| (m.is_mark(':') || m.is_mark('.')) && m.glued)
+        && let Some(m) = whole(t, next + 1).filter(|m| *m < 60 && t[next + 1].glued)
+        && t[next + 1].end - t[next + 1].start == 2
     {
-        if let Some(m) = whole(t, next + 1).filter(|m| *m < 60 && t[next + 1].glued) {
-            if t[next + 1].end - t[next + 1].start == 2 {
-                (minute, next, said) = (m as u8, next + 2, true);
-            }
-        }
+        (minute, next, said) = (m as u8, next + 2, true);
     }
     match low(t, next) {
         "pm" if (1..=12).contains(&hour) => Some(((hour % 12 + 12, minute), next + 1)),
@@ -187,7 +185,10 @@ pub(super) fn when(t: &[Token], at: usize, us: bool) -> Option<(Time, usize)> {
     ))
 }
 
-fn day(t: &[Token], at: usize, us: bool, led: bool) -> Option<(Day, usize, Option<(u8, u8)>)> {
+/// A day, the first token after it, and the time of day that its word implies.
+type DayRead = (Day, usize, Option<(u8, u8)>);
+
+fn day(t: &[Token], at: usize, us: bool, led: bool) -> Option<DayRead> {
     let next = low(t, at + 1);
     match low(t, at) {
         "today" => return Some((Day::Ago(0), at + 1, None)),
