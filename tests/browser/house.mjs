@@ -30,7 +30,7 @@ const PATIENCE_MS = 20_000;
 export async function serve() {
   // A home of its own, so that no journal of the person at this machine is touched.
   const home = mkdtempSync(join(tmpdir(), 'loamwright-'));
-  const child = spawn(BINARY, ['demo', '--port', '0', '--no-open'], {
+  const child = spawn(BINARY, ['demo', '--port', '0'], {
     cwd: home,
     env: { PATH: process.env.PATH, HOME: home, XDG_DATA_HOME: home, TZ: 'UTC', LANG: 'C.UTF-8' },
     stdio: ['ignore', 'ignore', 'pipe'],

@@ -71,7 +71,11 @@ impl Food {
 
     /// Nitrogen, g/100 g.
     pub fn nitrogen(&self) -> f64 {
-        let factor = if self.nitrogen_factor > 0.0 { self.nitrogen_factor } else { 6.25 };
+        let factor = if self.nitrogen_factor > 0.0 {
+            self.nitrogen_factor
+        } else {
+            6.25
+        };
         self.protein / factor
     }
 
@@ -129,12 +133,22 @@ mod tests {
 
     #[test]
     fn a_blank_factor_means_6_25() {
-        let food = Food { nitrogen_factor: 0.0, ..potato() };
+        let food = Food {
+            nitrogen_factor: 0.0,
+            ..potato()
+        };
         assert!((food.nitrogen() - 0.328).abs() < 1e-9);
     }
 
     #[test]
     fn without_protein_there_is_no_ratio() {
-        assert_eq!(Food { protein: 0.0, ..potato() }.carbon_nitrogen(), None);
+        assert_eq!(
+            Food {
+                protein: 0.0,
+                ..potato()
+            }
+            .carbon_nitrogen(),
+            None
+        );
     }
 }

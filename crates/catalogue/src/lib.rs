@@ -74,6 +74,8 @@ impl Catalogue {
 
     /// What published lists say of a material, beside our verdict.
     pub fn lists<'a>(&'a self, material: &'a str) -> impl Iterator<Item = &'a VerdictList> {
-        self.lists.iter().filter(move |row| row.material == material)
+        self.lists
+            .iter()
+            .filter(move |row| row.material == material)
     }
 }

@@ -5,27 +5,46 @@ use std::collections::HashMap;
 use thiserror::Error;
 use units::{Figure, Grade, OutOfRange, Range, Spread, ranges};
 
+use crate::Catalogue;
 use crate::food::{Food, Trim};
 use crate::material::{Material, Property, Role, Verdict, VerdictList};
 use crate::measure::{Bought, Measure};
 use crate::source::Source;
 use crate::words::{Words, normalise};
-use crate::Catalogue;
 
-macro_rules! table { ($name:literal) => { ($name, include_str!(concat!("../data/", $name))) }; }
+macro_rules! table {
+    ($name:literal) => {
+        ($name, include_str!(concat!("../data/", $name)))
+    };
+}
 
 const MATERIALS: &[(&str, &str)] = &[
-    table!("materials/kitchen.csv"), table!("materials/foods.csv"), table!("materials/garden.csv"),
-    table!("materials/plants.csv"), table!("materials/paper.csv"), table!("materials/wood.csv"),
-    table!("materials/manure.csv"), table!("materials/amendment.csv"), table!("materials/out.csv"),
+    table!("materials/kitchen.csv"),
+    table!("materials/foods.csv"),
+    table!("materials/garden.csv"),
+    table!("materials/plants.csv"),
+    table!("materials/paper.csv"),
+    table!("materials/wood.csv"),
+    table!("materials/manure.csv"),
+    table!("materials/amendment.csv"),
+    table!("materials/out.csv"),
 ];
 const FIGURES: &[(&str, &str)] = &[
-    table!("figures/kitchen.csv"), table!("figures/foods.csv"), table!("figures/garden.csv"),
-    table!("figures/plants.csv"), table!("figures/paper.csv"), table!("figures/wood.csv"),
-    table!("figures/manure.csv"), table!("figures/amendment.csv"), table!("figures/out.csv"),
+    table!("figures/kitchen.csv"),
+    table!("figures/foods.csv"),
+    table!("figures/garden.csv"),
+    table!("figures/plants.csv"),
+    table!("figures/paper.csv"),
+    table!("figures/wood.csv"),
+    table!("figures/manure.csv"),
+    table!("figures/amendment.csv"),
+    table!("figures/out.csv"),
 ];
-const SOURCES: &[(&str, &str)] =
-    &[table!("sources.csv"), table!("sources_lists_a.csv"), table!("sources_lists_b.csv")];
+const SOURCES: &[(&str, &str)] = &[
+    table!("sources.csv"),
+    table!("sources_lists_a.csv"),
+    table!("sources_lists_b.csv"),
+];
 const LISTS: &[(&str, &str)] = &[table!("verdict_lists_a.csv"), table!("verdict_lists_b.csv")];
 const WORDS: (&str, &str) = table!("words.csv");
 const FOODS: (&str, &str) = table!("foods.csv");
@@ -81,14 +100,26 @@ impl Row<'_> {
         if text.is_empty() {
             return Ok(None);
         }
-        let value: f64 = text.parse().map_err(|_| self.bad(format!("{column}: {text} is no number")))?;
-        if value.is_finite() { Ok(Some(value)) } else { Err(self.bad(format!("{column}: not finite"))) }
+        let value: f64 = text
+            .parse()
+            .map_err(|_| self.bad(format!("{column}: {text} is no number")))?;
+        if value.is_finite() {
+            Ok(Some(value))
+        } else {
+            Err(self.bad(format!("{column}: not finite")))
+        }
     }
     fn needed(&self, column: &str) -> Result<f64, BadData> {
-        self.number(column)?.ok_or_else(|| self.bad(format!("{column} is blank")))
+        self.number(column)?
+            .ok_or_else(|| self.bad(format!("{column} is blank")))
     }
     fn list(&self, column: &str) -> Result<Vec<String>, BadData> {
-        Ok(self.text(column)?.split(';').map(|s| s.trim().to_owned()).filter(|s| !s.is_empty()).collect())
+        Ok(self
+            .text(column)?
+            .split(';')
+            .map(|s| s.trim().to_owned())
+            .filter(|s| !s.is_empty())
+            .collect())
     }
 }
 
@@ -97,10 +128,17 @@ fn each(
     mut take: impl FnMut(&Row<'_>) -> Result<(), BadData>,
 ) -> Result<(), BadData> {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let wrong = |e: csv::Error| BadData::Table { table, reason: e.to_string() };
+    let wrong = |e: csv::Error| BadData::Table {
+        table,
+        reason: e.to_string(),
+    };
     let heads = reader.headers().map_err(wrong)?.clone();
     for record in reader.records() {
-        take(&Row { table, heads: &heads, cells: record.map_err(wrong)? })?;
+        take(&Row {
+            table,
+            heads: &heads,
+            cells: record.map_err(wrong)?,
+        })?;
     }
     Ok(())
 }
@@ -143,7 +181,9 @@ impl Catalogue {
         each(LINKS, |row| {
             let at = find(&by_id, row, "material")?;
             let ndb = row.text("ndb")?;
-            let food = foods.get(ndb).ok_or_else(|| row.bad(format!("no food {ndb}")))?;
+            let food = foods
+                .get(ndb)
+                .ok_or_else(|| row.bad(format!("no food {ndb}")))?;
             let trim = match row.text("trim")? {
                 "whole" => Trim::Whole,
                 "trim" => Trim::Trim,
@@ -184,13 +224,24 @@ impl Catalogue {
         }
         let measures = measures(&by_id)?;
         let bought = bought(&by_id)?;
-        Ok(Self { materials, by_id, words, measures, bought, sources, lists })
+        Ok(Self {
+            materials,
+            by_id,
+            words,
+            measures,
+            bought,
+            sources,
+            lists,
+        })
     }
 }
 
 fn find(by_id: &HashMap<String, usize>, row: &Row<'_>, column: &str) -> Result<usize, BadData> {
     let id = row.text(column)?;
-    by_id.get(id).copied().ok_or_else(|| row.bad(format!("no material {id}")))
+    by_id
+        .get(id)
+        .copied()
+        .ok_or_else(|| row.bad(format!("no material {id}")))
 }
 
 fn materials() -> Result<(Vec<Material>, HashMap<String, usize>), BadData> {
@@ -205,7 +256,9 @@ fn materials() -> Result<(Vec<Material>, HashMap<String, usize>), BadData> {
             }
             let cap_pct = row.number("cap_pct")?;
             if let Some(cap) = cap_pct {
-                ranges::CAP_PCT.check(cap).map_err(|e: OutOfRange| row.bad(e))?;
+                ranges::CAP_PCT
+                    .check(cap)
+                    .map_err(|e: OutOfRange| row.bad(e))?;
             }
             materials.push(Material {
                 name: word("name")?,
@@ -230,9 +283,14 @@ fn figure(row: &Row<'_>, sources: &HashMap<String, Source>) -> Result<(Property,
     let property = Property::parse(row.text("property")?).ok_or_else(|| row.bad("property"))?;
     let value = row.needed("value")?;
     range_of(property).check(value).map_err(|e| row.bad(e))?;
-    let (low, high) = (row.number("low")?.unwrap_or(value), row.number("high")?.unwrap_or(value));
+    let (low, high) = (
+        row.number("low")?.unwrap_or(value),
+        row.number("high")?.unwrap_or(value),
+    );
     if !(low <= value && value <= high) {
-        return Err(row.bad(format!("{property}: {low} … {value} … {high} is out of order")));
+        return Err(row.bad(format!(
+            "{property}: {low} … {value} … {high} is out of order"
+        )));
     }
     let source = row.list("source")?;
     if source.is_empty() {
@@ -289,7 +347,11 @@ fn measures(by_id: &HashMap<String, usize>) -> Result<Vec<Measure>, BadData> {
         if !material.is_empty() {
             find(by_id, row, "material")?;
         }
-        let grams = match (row.number("g_low")?, row.number("g")?, row.number("g_high")?) {
+        let grams = match (
+            row.number("g_low")?,
+            row.number("g")?,
+            row.number("g_high")?,
+        ) {
             (low, Some(mid), high) => {
                 Some(Spread::new(low.unwrap_or(mid), mid, high.unwrap_or(mid)))
             }

@@ -113,12 +113,16 @@ pub struct Material {
 impl Material {
     /// The figure for a property, if there is one.
     pub fn figure(&self, property: Property) -> Option<&Figure> {
-        self.figures.iter().find(|(p, _)| *p == property).map(|(_, f)| f)
+        self.figures
+            .iter()
+            .find(|(p, _)| *p == property)
+            .map(|(_, f)| f)
     }
 
     /// A figure's three points, divided by `by`.
     pub(crate) fn spread(&self, property: Property, by: f64) -> Option<Spread> {
-        self.figure(property).map(|f| Spread::new(f.low / by, f.value / by, f.high / by))
+        self.figure(property)
+            .map(|f| Spread::new(f.low / by, f.value / by, f.high / by))
     }
 
     /// Composition in shares, each with its spread.

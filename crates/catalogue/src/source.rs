@@ -48,8 +48,13 @@ impl crate::Catalogue {
         );
         for s in self.sources() {
             let read = if s.seen { "yes" } else { "no" };
-            let licence = if s.licence.is_empty() { String::new() } else { format!(" ({})", s.licence) };
-            let count = |map: &BTreeMap<&str, usize>| map.get(s.id.as_str()).copied().unwrap_or_default();
+            let licence = if s.licence.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", s.licence)
+            };
+            let count =
+                |map: &BTreeMap<&str, usize>| map.get(s.id.as_str()).copied().unwrap_or_default();
             _ = writeln!(
                 page,
                 "| {} | {}{licence} | {} | {read} | {} | {} |",

@@ -21,16 +21,55 @@ pub fn normalise(text: &str) -> String {
             _ => plain.push(' '),
         }
     }
-    plain.split_whitespace().map(singular).collect::<Vec<_>>().join(" ")
+    plain
+        .split_whitespace()
+        .map(singular)
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// The singular of one lower-case English word; words that only look plural are left alone.
 pub fn singular(word: &str) -> String {
     const KEEP: &[&str] = &[
-        "grass", "moss", "cress", "watercress", "asparagus", "citrus", "couscous", "hummus", "molasses",
-        "compress", "less", "mess", "glass", "brussels", "swiss", "plus", "bus", "gas", "as", "this",
-        "is", "was", "us", "yes", "cactus", "octopus", "hibiscus", "eucalyptus", "virus", "gladiolus",
-        "narcissus", "crocus", "lotus", "minus", "bass", "press", "chaos", "dress", "leylandii",
+        "grass",
+        "moss",
+        "cress",
+        "watercress",
+        "asparagus",
+        "citrus",
+        "couscous",
+        "hummus",
+        "molasses",
+        "compress",
+        "less",
+        "mess",
+        "glass",
+        "brussels",
+        "swiss",
+        "plus",
+        "bus",
+        "gas",
+        "as",
+        "this",
+        "is",
+        "was",
+        "us",
+        "yes",
+        "cactus",
+        "octopus",
+        "hibiscus",
+        "eucalyptus",
+        "virus",
+        "gladiolus",
+        "narcissus",
+        "crocus",
+        "lotus",
+        "minus",
+        "bass",
+        "press",
+        "chaos",
+        "dress",
+        "leylandii",
     ];
     if word.len() < 4 && word != "peas" || KEEP.contains(&word) {
         return word.to_owned();
@@ -69,7 +108,11 @@ pub fn singular(word: &str) -> String {
             return word[..word.len() - 2].to_owned();
         }
     }
-    if word.ends_with('s') && !word.ends_with("ss") && !word.ends_with("us") && !word.ends_with("is") {
+    if word.ends_with('s')
+        && !word.ends_with("ss")
+        && !word.ends_with("us")
+        && !word.ends_with("is")
+    {
         return word[..word.len() - 1].to_owned();
     }
     word.to_owned()
@@ -107,7 +150,9 @@ impl Words {
     }
 
     pub(crate) fn iter(&self) -> impl Iterator<Item = (&str, &[usize])> {
-        self.to.iter().map(|(word, to)| (word.as_str(), to.as_slice()))
+        self.to
+            .iter()
+            .map(|(word, to)| (word.as_str(), to.as_slice()))
     }
 
     /// Words in the longest group.

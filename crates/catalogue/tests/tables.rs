@@ -1,5 +1,11 @@
 //! The tables hold, and hold what they promise.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking; helpers outside test functions too"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
@@ -12,10 +18,18 @@ static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| Catalogue::load().unwra
 fn four_hundred_distinct_things() {
     let ids: BTreeSet<_> = CATALOGUE.materials().iter().map(|m| &m.id).collect();
     assert_eq!(ids.len(), CATALOGUE.materials().len());
-    let names: BTreeSet<_> = CATALOGUE.materials().iter().map(|m| m.name.to_lowercase()).collect();
+    let names: BTreeSet<_> = CATALOGUE
+        .materials()
+        .iter()
+        .map(|m| m.name.to_lowercase())
+        .collect();
     assert_eq!(names.len(), ids.len(), "two materials share a name");
     assert!(ids.len() >= 400, "{}", ids.len());
-    let foods = CATALOGUE.materials().iter().filter(|m| m.food.is_some()).count();
+    let foods = CATALOGUE
+        .materials()
+        .iter()
+        .filter(|m| m.food.is_some())
+        .count();
     assert!(foods >= 140, "{foods} computed from the food table");
 }
 
@@ -27,7 +41,11 @@ fn every_figure_has_its_source() {
             for id in &figure.source {
                 let source = CATALOGUE.source(id).unwrap();
                 let judged = source.kind == "judged" || source.kind == "recalled";
-                assert!(!(judged && figure.source.len() == 1 && figure.grade == Grade::Measured), "{} {property}: {id}", material.id);
+                assert!(
+                    !(judged && figure.source.len() == 1 && figure.grade == Grade::Measured),
+                    "{} {property}: {id}",
+                    material.id
+                );
             }
         }
     }
@@ -37,9 +55,16 @@ fn every_figure_has_its_source() {
 fn caps_cautions_and_never() {
     for m in CATALOGUE.materials() {
         if m.verdict == Verdict::ALittle {
-            assert!(m.cap_pct.is_some_and(|c| c > 0.0 && c <= 50.0), "{} has no cap", m.id);
+            assert!(
+                m.cap_pct.is_some_and(|c| c > 0.0 && c <= 50.0),
+                "{} has no cap",
+                m.id
+            );
         }
-        if matches!(m.verdict, Verdict::Never | Verdict::NotHere | Verdict::HotOnly) {
+        if matches!(
+            m.verdict,
+            Verdict::Never | Verdict::NotHere | Verdict::HotOnly
+        ) {
             assert!(!m.caution.is_empty(), "{} says no reason", m.id);
         }
         if m.verdict == Verdict::Prepare {
@@ -47,11 +72,21 @@ fn caps_cautions_and_never() {
         }
         for text in [&m.preparation, &m.caution] {
             let text = text.to_lowercase();
-            assert!(!text.contains("pathogen-free") && !text.split(' ').any(|w| w == "safe"), "{}: {text}", m.id);
+            assert!(
+                !text.contains("pathogen-free") && !text.split(' ').any(|w| w == "safe"),
+                "{}: {text}",
+                m.id
+            );
         }
     }
     // Things a stranger must not be told to put in.
-    for id in ["dog-cat-waste", "wood-treated", "plastic-glass-metal", "dead-animals", "supplements-medicine"] {
+    for id in [
+        "dog-cat-waste",
+        "wood-treated",
+        "plastic-glass-metal",
+        "dead-animals",
+        "supplements-medicine",
+    ] {
         if let Some(m) = CATALOGUE.get(id) {
             assert_eq!(m.verdict, Verdict::Never, "{id}");
         }
@@ -69,9 +104,22 @@ fn verdicts_stand_beside_two_published_lists() {
     let mut lists: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
     for material in CATALOGUE.materials() {
         for row in CATALOGUE.lists(&material.id) {
-            assert!(CATALOGUE.source(&row.source).is_some_and(|s| s.seen), "{}: {}", material.id, row.source);
-            assert!(row.agrees || !row.why.is_empty(), "{}: unexplained disagreement with {}", material.id, row.source);
-            lists.entry(material.id.clone()).or_default().insert(row.source.clone());
+            assert!(
+                CATALOGUE.source(&row.source).is_some_and(|s| s.seen),
+                "{}: {}",
+                material.id,
+                row.source
+            );
+            assert!(
+                row.agrees || !row.why.is_empty(),
+                "{}: unexplained disagreement with {}",
+                material.id,
+                row.source
+            );
+            lists
+                .entry(material.id.clone())
+                .or_default()
+                .insert(row.source.clone());
         }
     }
     let two = lists.values().filter(|l| l.len() >= 2).count();
@@ -81,10 +129,23 @@ fn verdicts_stand_beside_two_published_lists() {
 #[test]
 fn lately_green_feeds_and_dead_dry_dries() {
     // Common practice.
-    for id in ["grass-fresh", "potato-peel", "lettuce", "coffee-grounds", "weeds-green", "banana-peel"] {
+    for id in [
+        "grass-fresh",
+        "potato-peel",
+        "lettuce",
+        "coffee-grounds",
+        "weeds-green",
+        "banana-peel",
+    ] {
         assert_eq!(CATALOGUE.get(id).unwrap().role, Role::Feeds, "{id}");
     }
-    for id in ["leaves-dry-mixed", "newspaper", "cardboard-corrugated", "office-paper", "egg-carton"] {
+    for id in [
+        "leaves-dry-mixed",
+        "newspaper",
+        "cardboard-corrugated",
+        "office-paper",
+        "egg-carton",
+    ] {
         assert_eq!(CATALOGUE.get(id).unwrap().role, Role::Dries, "{id}");
     }
 }
@@ -100,14 +161,26 @@ fn carbonate_is_apart_and_one_carbon_basis_holds() {
             assert!(c.value <= 78.0, "{}: {} % C", m.id, c.value);
         }
         if let Some(w) = m.composition().water {
-            assert!((0.0..=1.0).contains(&w.low) && w.high <= 1.0, "{}: {w:?}", m.id);
+            assert!(
+                (0.0..=1.0).contains(&w.low) && w.high <= 1.0,
+                "{}: {w:?}",
+                m.id
+            );
         }
     }
 }
 
 #[test]
 fn one_density_for_each_form_of_card() {
-    let density = |id: &str| CATALOGUE.get(id).unwrap().composition().density.unwrap().mid;
+    let density = |id: &str| {
+        CATALOGUE
+            .get(id)
+            .unwrap()
+            .composition()
+            .density
+            .unwrap()
+            .mid
+    };
     for (id, least, most) in [
         ("cardboard-corrugated", 25.0, 65.0),
         ("cardboard-shredded", 70.0, 150.0),
@@ -121,13 +194,23 @@ fn one_density_for_each_form_of_card() {
 
 #[test]
 fn own_figures_shadow_and_bad_rows_are_named() {
-    let rows = read_own("name;water_pct;cn;carbon_pct_dry\nGrass clippings;77,5 %;19:1;45\nOur mash;80;;\n").unwrap();
+    let rows = read_own(
+        "name;water_pct;cn;carbon_pct_dry\nGrass clippings;77,5 %;19:1;45\nOur mash;80;;\n",
+    )
+    .unwrap();
     let laid = CATALOGUE.with_own(&rows).unwrap();
-    let Found::One(grass) = laid.find("grass clippings") else { panic!() };
+    let Found::One(grass) = laid.find("grass clippings") else {
+        panic!()
+    };
     assert_eq!(grass.composition().water.unwrap().mid, 0.775);
     assert!((grass.composition().nitrogen.unwrap().mid - 0.45 / 19.0).abs() < 1e-12);
-    assert!(grass.composition().density.is_some(), "blank cells fall back to the catalogue");
-    let Found::One(mash) = laid.find("our mash") else { panic!() };
+    assert!(
+        grass.composition().density.is_some(),
+        "blank cells fall back to the catalogue"
+    );
+    let Found::One(mash) = laid.find("our mash") else {
+        panic!()
+    };
     assert_eq!(mash.composition().carbon, None, "unknown stays unknown");
     for (csv, says) in [
         ("name,water_pct\nmud,120\n", "line 2 (mud)"),
@@ -148,6 +231,10 @@ fn own_figures_shadow_and_bad_rows_are_named() {
 
 #[test]
 fn sources_page_is_fresh() {
-    let file = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../SOURCES.md")).unwrap();
-    assert!(file == CATALOGUE.sources_page(), "run: cargo run -p catalogue --example sources > SOURCES.md");
+    let file =
+        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../SOURCES.md")).unwrap();
+    assert!(
+        file == CATALOGUE.sources_page(),
+        "run: cargo run -p catalogue --example sources > SOURCES.md"
+    );
 }
