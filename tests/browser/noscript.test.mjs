@@ -17,7 +17,8 @@ async function add(page, entry = ENTRY) {
 test('an entry gives a dose, stands in the log, and can be undone', async () => {
   await visit(on, '/log', NO_SCRIPT, async (page) => {
     const before = await entriesToUndo(page).count();
-    await dosePage(page, await add(page));
+    const form = await dosePage(page, await add(page));
+    assert.equal((await posting(page, () => form.getByRole('button').first().click())).status, 303);
 
     await open(page, `${on.server.url}/log`);
     assert.equal(await entriesToUndo(page).count(), before + 1, 'the log shows the entry once');
@@ -42,10 +43,14 @@ test('what went in is noted in one step', async () => {
   });
 });
 
-test('reloading the answer makes no second entry', async () => {
+test('reloading makes no entry before and no second one after', async () => {
   await visit(on, '/log', NO_SCRIPT, async (page) => {
     const before = await entriesToUndo(page).count();
-    await add(page);
+    const form = await dosePage(page, await add(page));
+    await page.reload();
+    assert.ok(form);
+    const again = page.locator('form').filter({ hasText: /went in/i }).first();
+    await posting(page, () => again.getByRole('button').first().click());
     await page.reload();
     await page.reload();
     await open(page, `${on.server.url}/log`);

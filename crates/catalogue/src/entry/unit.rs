@@ -235,6 +235,10 @@ pub(super) fn unit(
     if one == "t" && after_number {
         return Some((Unit::Mass(1000.0), at + 1));
     }
+    // Glass and tin are things first: "broken glass" is no glassful. A vessel says what it is of.
+    if matches!(one, "glass" | "can" | "tin" | "jar") && two != "of" {
+        return None;
+    }
     by_word(one, us).map(|found| (found, load(tokens, at + 1)))
 }
 
