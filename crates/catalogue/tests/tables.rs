@@ -238,3 +238,17 @@ fn sources_page_is_fresh() {
         "run: cargo run -p catalogue --example sources > SOURCES.md"
     );
 }
+
+proptest::proptest! {
+    #[test]
+    fn any_text_as_own_figures_is_read_or_refused_in_words(text in ".{0,400}", name in "[ -~]{0,20}", cell in "\\PC{0,12}") {
+        for csv in [text.clone(), format!("name,water_pct,cn\n{name},{cell},{cell}\n{text}\n")] {
+            match read_own(&csv) {
+                Ok(rows) => if let Err(e) = CATALOGUE.with_own(&rows) {
+                    proptest::prop_assert!(!e.reason.is_empty());
+                },
+                Err(e) => proptest::prop_assert!(e.line >= 1 && !e.reason.is_empty()),
+            }
+        }
+    }
+}

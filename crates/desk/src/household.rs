@@ -73,6 +73,29 @@ pub enum HouseholdChange {
     Own(OwnRow),
 }
 
+impl HouseholdChange {
+    /// Own figures for one material from named columns, as in the CSV; blank values are left out.
+    ///
+    /// # Errors
+    /// [`Error::Own`] with the column, the value and the range.
+    pub fn own(name: &str, columns: &[(&str, &str)]) -> Result<Self, Error> {
+        let quoted = |text: &str| format!("\"{}\"", text.replace('"', "\"\""));
+        let heads: Vec<&str> = columns.iter().map(|(column, _)| *column).collect();
+        let cells: Vec<String> = columns.iter().map(|(_, value)| quoted(value)).collect();
+        let csv = format!(
+            "name,{}\n{},{}\n",
+            heads.join(","),
+            quoted(name),
+            cells.join(",")
+        );
+        let row = catalogue::read_own(&csv)?.into_iter().next();
+        row.map(Self::Own).ok_or_else(|| Error::BadSetting {
+            field: "own figures".into(),
+            reason: "give a name and at least one figure".into(),
+        })
+    }
+}
+
 impl Desk {
     /// Settings as they stand, with the usual ones where none were given.
     ///

@@ -57,6 +57,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/workings", get(workings::page))
         .route("/household", get(household::page).post(household::settings))
         .route("/household/chamber", post(household::chamber))
+        .route("/household/own", post(household::own))
         .route("/start", get(start::page))
         .route("/more", get(more::page))
         .route(

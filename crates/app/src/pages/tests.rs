@@ -343,6 +343,24 @@ async fn a_new_household_finds_its_way() {
     let (status, _, body) = post(&app, "/household/chamber", &chamber).await;
     assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
     assert!(look(&app, "/household").await.1.contains("131 L"));
+    let own = [
+        ("material", "our lawn grass"),
+        ("water", "77,5"),
+        ("carbon", "45"),
+        ("cn", "19"),
+    ];
+    let (status, _, body) = post(&app, "/household/own", &own).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    assert!(look(&app, "/household").await.1.contains("our lawn grass"));
+    assert!(look(&app, "/look?q=our+lawn+grass").await.1.contains("19"));
+    let (status, _, body) = post(
+        &app,
+        "/household/own",
+        &[("material", "mud"), ("water", "120")],
+    )
+    .await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{body}");
+    assert!(body.contains("0 to 100"), "{body}");
     let part = [
         ("chamber", "Left"),
         ("level", "50"),

@@ -144,3 +144,28 @@ fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
         across_cm,
     })
 }
+
+/// Form field, column of the own figures.
+const OWN: [(&str, &str); 5] = [
+    ("water", "water_pct"),
+    ("carbon", "carbon_pct_dry"),
+    ("nitrogen", "nitrogen_pct_dry"),
+    ("cn", "cn"),
+    ("density", "density_kg_m3"),
+];
+
+pub(crate) async fn own(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
+    let columns: Vec<(&str, &str)> = OWN
+        .iter()
+        .map(|&(field, column)| (column, fields.some(field).unwrap_or_default()))
+        .collect();
+    let name = fields.some("material").unwrap_or_default();
+    let change = HouseholdChange::own(name, &columns).map_err(|e| Wrong {
+        field: OWN
+            .iter()
+            .find(|(_, column)| e.to_string().contains(column))
+            .map_or("material", |(field, _)| *field),
+        text: e.to_string(),
+    });
+    keep(&site, view::OWN, "material", fields, change).await
+}

@@ -7,6 +7,7 @@ use crate::pages::_frame::{Input, Typed, number, why};
 
 pub(super) const SETTINGS: &str = "settings";
 pub(super) const CHAMBER: &str = "chamber";
+pub(super) const OWN: &str = "own";
 
 pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done: bool) -> Markup {
     let shown = |v: Option<f64>| v.map(number).unwrap_or_default();
@@ -60,6 +61,17 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
                     li { b { (name) } @for (property, value) in figures { ", " (property) " " (number(*value)) } }
                 }
             }
+        }
+        p { "Weighed or measured it yourself? Your figures then stand before the tables. Leave empty what you do not know." }
+        form method="post" action="/household/own" {
+            (typed.key(OWN))
+            (Input::new(OWN, "material", "What it is").hint("As: our lawn grass.").draw(typed))
+            (Input::new(OWN, "water", "Water, % of its weight").digits().draw(typed))
+            (Input::new(OWN, "carbon", "Carbon, % of dry weight").digits().draw(typed))
+            (Input::new(OWN, "nitrogen", "Nitrogen, % of dry weight").digits().draw(typed))
+            (Input::new(OWN, "cn", "C:N, if one of the two is not known").digits().draw(typed))
+            (Input::new(OWN, "density", "Grams a litre, as it lies").digits().draw(typed))
+            button { "Keep these figures" }
         }
     }
 }
