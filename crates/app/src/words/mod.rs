@@ -92,6 +92,9 @@ pub(crate) fn dose_lines(a: &DoseAnswer) -> Told {
     );
     let action = match (a.outcome, a.doses.is_empty()) {
         ("cannot", true) => "No mix of what is at hand does it.".to_owned(),
+        ("cannot", false) if a.cause == Some("stock_too_small") => {
+            format!("Add all there is: {what}. It stays outside the windows.")
+        }
         ("cannot", false) => format!("Nothing at hand brings it right. Best there is: {what}."),
         (_, true) => "Add nothing. The mix is in its windows.".to_owned(),
         _ => format!("Add {what}."),
@@ -171,9 +174,7 @@ fn cause(word: &str) -> &'static str {
         "too_dense" => {
             "It is too dense for air, and nothing at hand opens it. Find torn card or twigs."
         }
-        "stock_too_small" => {
-            "The right thing is at hand, but not enough of it. Add all of it and lay in more."
-        }
+        "stock_too_small" => "The right thing is at hand, but not enough of it. Lay in more.",
         "conflict" => {
             "Wetness and C:N pull apart with what is at hand. Another brown would settle it."
         }
