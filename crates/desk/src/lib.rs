@@ -51,6 +51,7 @@ pub struct Desk {
     store: Option<Box<dyn Store>>,
     clock: Clock,
     demo: bool,
+    kept: RwLock<today::Kept>,
 }
 
 impl std::fmt::Debug for Desk {
@@ -109,6 +110,7 @@ impl Desk {
             store,
             clock,
             demo,
+            kept: RwLock::new(None),
         };
         desk.lay_own()?;
         Ok(desk)

@@ -5,12 +5,34 @@ use journal::{Body, Page};
 use crate::answer::TodayAnswer;
 use crate::{Desk, DoseAsk, Error, HOUSEHOLD};
 
+/// The answer for a journal of so many events on one day; any event makes it old.
+pub(crate) type Kept = Option<(usize, jiff::civil::Date, TodayAnswer)>;
+
 impl Desk {
     /// Which chamber, how much card with a full caddy, and what happened last.
     ///
     /// # Errors
     /// As the journal's.
     pub fn today(&self) -> Result<TodayAnswer, Error> {
+        // Looked at far more often than anything is written: worked out once for each state.
+        let state = (
+            self.store()?.count(HOUSEHOLD)?,
+            self.clock.now(&self.zone()).date(),
+        );
+        if let Ok(kept) = self.kept.read()
+            && let Some((events, day, answer)) = kept.as_ref()
+            && (*events, *day) == state
+        {
+            return Ok(answer.clone());
+        }
+        let answer = self.work_out_today()?;
+        if let Ok(mut kept) = self.kept.write() {
+            *kept = Some((state.0, state.1, answer.clone()));
+        }
+        Ok(answer)
+    }
+
+    fn work_out_today(&self) -> Result<TodayAnswer, Error> {
         let tip_into = self.tip_into().ok().map(|c| c.name.unwrap_or(c.id));
         let zone = self.zone();
         let today = self.clock.now(&zone).date();
