@@ -279,7 +279,7 @@ impl Writer<'_> {
                         chamber,
                         day,
                         15,
-                        "a bucket of bean plants and 2 kg chard stalks",
+                        "a bucket of dry bean plants and 2 kg chard stalks",
                     )?;
                 }
             }
