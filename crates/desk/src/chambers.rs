@@ -64,11 +64,7 @@ impl Desk {
             .unwrap_or_default())
     }
 
-    /// Every chamber as it stands.
-    ///
-    /// # Errors
-    /// As the journal's.
-    pub fn chambers(&self) -> Result<Vec<ChamberFacts>, Error> {
+    pub(crate) fn work_out_chambers(&self) -> Result<Vec<ChamberFacts>, Error> {
         let store = self.store()?;
         let catalogue = self.catalogue();
         let levels = self.levels()?;

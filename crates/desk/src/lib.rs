@@ -33,7 +33,7 @@ pub use error::Error;
 pub use household::{Household, HouseholdChange};
 
 use std::path::Path;
-use std::sync::{Arc, RwLock};
+use std::sync::{Arc, Mutex, RwLock};
 
 use catalogue::{Catalogue, OwnRow};
 use journal::{Sqlite, Store};
@@ -51,7 +51,7 @@ pub struct Desk {
     store: Option<Box<dyn Store>>,
     clock: Clock,
     demo: bool,
-    kept: RwLock<today::Kept>,
+    kept: Mutex<today::Kept>,
 }
 
 impl std::fmt::Debug for Desk {
@@ -110,7 +110,7 @@ impl Desk {
             store,
             clock,
             demo,
-            kept: RwLock::new(None),
+            kept: Mutex::new(today::Kept::default()),
         };
         desk.lay_own()?;
         Ok(desk)

@@ -7,6 +7,14 @@ use crate::answer::{FigureFacts, ListFacts, LookAnswer, MatchFacts, Named};
 use crate::{Desk, Error};
 
 impl Desk {
+    /// The role of the material of that name, if exactly one has it.
+    pub fn role(&self, name: &str) -> Option<&'static str> {
+        match self.catalogue().find(name) {
+            Found::One(material) => Some(material.role.as_str()),
+            _ => None,
+        }
+    }
+
     /// Finds a material by any of its names. No match is an answer, with near names.
     ///
     /// # Errors
@@ -36,16 +44,18 @@ impl Desk {
                 found.extend(new);
             }
         }
-        let near = catalogue
-            .near(words, 6)
-            .into_iter()
-            .filter(|n| !found.iter().any(|m| m.id == n.material.id))
-            .map(|n| Named {
-                id: n.material.id.clone(),
-                name: n.material.name.clone(),
-            })
-            .take(5)
-            .collect();
+        // Every name is compared with the words: worth it only where none of them matched.
+        let near = if found.is_empty() {
+            catalogue.near(words, 5)
+        } else {
+            Vec::new()
+        }
+        .into_iter()
+        .map(|n| Named {
+            id: n.material.id.clone(),
+            name: n.material.name.clone(),
+        })
+        .collect();
         Ok(LookAnswer {
             asked: crate::read::shortened(words),
             matches: found.iter().map(|m| facts(&catalogue, m)).collect(),

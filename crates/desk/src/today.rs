@@ -2,11 +2,16 @@
 
 use journal::{Body, Page};
 
-use crate::answer::TodayAnswer;
+use crate::answer::{ChamberFacts, TodayAnswer};
 use crate::{Desk, DoseAsk, Error, HOUSEHOLD};
 
-/// The answer for a journal of so many events on one day; any event makes it old.
-pub(crate) type Kept = Option<(usize, jiff::civil::Date, TodayAnswer)>;
+/// Answers for a journal of so many events on one day; any event makes them old.
+#[derive(Default)]
+pub(crate) struct Kept {
+    state: Option<(usize, jiff::civil::Date)>,
+    today: Option<TodayAnswer>,
+    chambers: Option<Vec<ChamberFacts>>,
+}
 
 impl Desk {
     /// Which chamber, how much card with a full caddy, and what happened last.
@@ -14,20 +19,43 @@ impl Desk {
     /// # Errors
     /// As the journal's.
     pub fn today(&self) -> Result<TodayAnswer, Error> {
-        // Looked at far more often than anything is written: worked out once for each state.
-        let state = (
+        self.keeping(|kept| &mut kept.today, Self::work_out_today)
+    }
+
+    /// Every chamber as it stands.
+    ///
+    /// # Errors
+    /// As the journal's.
+    pub fn chambers(&self) -> Result<Vec<ChamberFacts>, Error> {
+        self.keeping(|kept| &mut kept.chambers, Self::work_out_chambers)
+    }
+
+    /// Looked at far more often than anything is written: worked out once for each state.
+    fn keeping<T: Clone>(
+        &self,
+        place: impl Fn(&mut Kept) -> &mut Option<T>,
+        work_out: impl FnOnce(&Self) -> Result<T, Error>,
+    ) -> Result<T, Error> {
+        let state = Some((
             self.store()?.count(HOUSEHOLD)?,
             self.clock.now(&self.zone()).date(),
-        );
-        if let Ok(kept) = self.kept.read()
-            && let Some((events, day, answer)) = kept.as_ref()
-            && (*events, *day) == state
-        {
-            return Ok(answer.clone());
+        ));
+        if let Ok(mut kept) = self.kept.lock() {
+            if kept.state != state {
+                *kept = Kept {
+                    state,
+                    ..Kept::default()
+                };
+            }
+            if let Some(answer) = place(&mut kept) {
+                return Ok(answer.clone());
+            }
         }
-        let answer = self.work_out_today()?;
-        if let Ok(mut kept) = self.kept.write() {
-            *kept = Some((state.0, state.1, answer.clone()));
+        let answer = work_out(self)?;
+        if let Ok(mut kept) = self.kept.lock()
+            && kept.state == state
+        {
+            *place(&mut kept) = Some(answer.clone());
         }
         Ok(answer)
     }

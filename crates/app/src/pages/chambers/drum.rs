@@ -35,9 +35,8 @@ pub(crate) async fn browns(site: &Site, chambers: &[ChamberFacts]) -> Result<Bro
             if roles.contains_key(&name) {
                 continue;
             }
-            let found = desk.look_up(&name)?;
-            if let Some(material) = found.matches.into_iter().find(|m| m.name == name) {
-                roles.insert(name, material.role);
+            if let Some(role) = desk.role(&name) {
+                roles.insert(name, role);
             }
         }
         Ok(roles)
