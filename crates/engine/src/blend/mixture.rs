@@ -8,8 +8,8 @@ use units::Spread;
 use super::draw::{self, Stream};
 use super::parts::{PACKING, Parts, Point};
 
-/// Draws per mixture: the 5 and 95 % points of a lognormal then wander by about 3 % of their distance from
-/// the middle (order statistics; n = 512).
+/// Draws per mixture. The standard error of a 5 % point is √(0.05·0.95/n)/φ(1.645) = 0.09 standard
+/// deviations at n = 512: the ends wander by about 6 % of their distance from the middle.
 const DRAWS: usize = 512;
 
 /// An amount of a material.

@@ -27,7 +27,8 @@ const MINERAL: f64 = 2500.0;
 const WATER: f64 = 1000.0;
 
 /// Share of the summed loose volumes that is left after mixing: small pieces fill the gaps between large
-/// ones. 20 % loss, 10–30 % (judged; published mixing losses of loose media run 5–30 %).
+/// ones. 20 % loss, 10–30 % (judged; coarse with fine loses 5–15 %, recalled, and card
+/// folds more).
 pub const PACKING: (f64, f64, f64) = (0.7, 0.8, 0.9);
 
 /// One point of a composition: shares as in the table, no spread.
