@@ -5,7 +5,8 @@ use journal::{Amount, Appended, Body, EventId, NewEvent, Opened, Portion, PutIn}
 use units::{Spread, ranges};
 use uuid::Uuid;
 
-use crate::answer::{AddAnswer, Line};
+use crate::answer::{AddAnswer, Line, Reading};
+use crate::read::Read;
 use crate::{Clock, Desk, Error, HOUSEHOLD, HouseholdChange};
 
 impl Desk {
@@ -15,20 +16,9 @@ impl Desk {
     /// # Errors
     /// [`Error::Refused`] when anything in it stays out of any compost: nothing is recorded then.
     pub fn add(&self, text: &str, to: Option<&str>, key: Option<&str>) -> Result<AddAnswer, Error> {
-        let read = self.read(text)?;
-        if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused {
-                name: line.name.clone(),
-                caution: stop(&line.caution),
-            });
-        }
+        let read = self.read_to_record(text)?;
         let named = to.or(read.reading.chamber.as_deref());
-        let portions = read
-            .reading
-            .items
-            .iter()
-            .map(portion)
-            .collect::<Result<Vec<_>, _>>()?;
+        let (portions, unknown) = recorded(&read.reading)?;
         if self.store()?.chambers(HOUSEHOLD)?.is_empty() {
             // The first entry of a new journal begins its first chamber: nothing is asked before it.
             let name = named.unwrap_or("Chamber").to_owned();
@@ -48,12 +38,7 @@ impl Desk {
             chamber: chamber.id.clone(),
             text: text.to_owned(),
             portions,
-            unknown: read
-                .reading
-                .unknown
-                .iter()
-                .map(|u| u.text.clone())
-                .collect(),
+            unknown,
         });
         let done = self.write(body, read.at, key)?;
         Ok(AddAnswer {
@@ -79,25 +64,14 @@ impl Desk {
     ) -> Result<AddAnswer, Error> {
         level_pct.map(|l| ranges::LEVEL_PCT.check(l)).transpose()?;
         let chamber = self.chamber_named(chamber)?;
-        let read = self.read(text)?;
-        if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused {
-                name: line.name.clone(),
-                caution: stop(&line.caution),
-            });
-        }
+        let read = self.read_to_record(text)?;
         let since = since_days.and_then(|days| {
             let today = self.clock.now(&self.zone()).date();
             today
                 .checked_sub(jiff::Span::new().days(i64::from(days)))
                 .ok()
         });
-        let portions = read
-            .reading
-            .items
-            .iter()
-            .map(portion)
-            .collect::<Result<Vec<_>, _>>()?;
+        let (portions, _) = recorded(&read.reading)?;
         let body = Body::Opened(Opened {
             chamber: chamber.id.clone(),
             level: level_pct.map(|l| l / 100.0),
@@ -111,6 +85,18 @@ impl Desk {
             chamber: chamber.name.unwrap_or(chamber.id),
             written: done.written,
         })
+    }
+
+    /// Reads an entry that is to be recorded: anything in it that stays out of any compost refuses it whole.
+    pub(crate) fn read_to_record(&self, text: &str) -> Result<Read, Error> {
+        let read = self.read(text)?;
+        match read.reading.refused.first() {
+            Some(line) => Err(Error::Refused {
+                name: line.name.clone(),
+                caution: stop(&line.caution),
+            }),
+            None => Ok(read),
+        }
     }
 
     /// Writes one event, now, about `at` (or now).
@@ -144,6 +130,17 @@ impl Desk {
         };
         Ok(EventId::new(uuid)?)
     }
+}
+
+/// What of a reading is recorded: its portions and the words not understood.
+pub(crate) fn recorded(reading: &Reading) -> Result<(Vec<Portion>, Vec<String>), Error> {
+    let portions = reading
+        .items
+        .iter()
+        .map(portion)
+        .collect::<Result<Vec<_>, _>>()?;
+    let unknown = reading.unknown.iter().map(|u| u.text.clone()).collect();
+    Ok((portions, unknown))
 }
 
 pub(crate) fn portion(line: &Line) -> Result<Portion, Error> {

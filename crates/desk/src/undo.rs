@@ -2,7 +2,7 @@
 
 use journal::{Body, Corrected, EventId, Order, Page, PutIn, Undone};
 
-use crate::add::portion;
+use crate::add::recorded;
 use crate::answer::LogLine;
 use crate::{Desk, Error, HOUSEHOLD};
 
@@ -37,13 +37,8 @@ impl Desk {
                 reason: "only what was put in can be said again; undo this one instead".into(),
             });
         };
-        let read = self.read(text)?;
-        if let Some(line) = read.reading.refused.first() {
-            return Err(Error::Refused {
-                name: line.name.clone(),
-                caution: line.caution.clone(),
-            });
-        }
+        let read = self.read_to_record(text)?;
+        let (portions, unknown) = recorded(&read.reading)?;
         let chamber = match &read.reading.chamber {
             Some(name) => self.chamber_named(name)?.id,
             None => old.chamber.clone(),
@@ -51,18 +46,8 @@ impl Desk {
         let body = Body::PutIn(PutIn {
             chamber,
             text: text.to_owned(),
-            portions: read
-                .reading
-                .items
-                .iter()
-                .map(portion)
-                .collect::<Result<Vec<_>, _>>()?,
-            unknown: read
-                .reading
-                .unknown
-                .iter()
-                .map(|u| u.text.clone())
-                .collect(),
+            portions,
+            unknown,
         });
         self.write(
             Body::Corrected(Corrected {

@@ -44,6 +44,12 @@ fn a_repeated_key_is_one_entry_and_the_refused_leave_no_trace() {
     let before = desk.state_hash().unwrap();
     let refused = desk.add("full caddy, dog poo", Some("Near"), None);
     assert!(matches!(refused, Err(Error::Refused { .. })), "{refused:?}");
+    // Adding, opening and correcting refuse in the same words.
+    let said = refused.unwrap_err().to_string();
+    let opened = desk.open_part_full("Near", Some(50.0), None, "full caddy, dog poo", None);
+    assert_eq!(opened.unwrap_err().to_string(), said);
+    let corrected = desk.correct(&one.id, "full caddy, dog poo", None);
+    assert_eq!(corrected.unwrap_err().to_string(), said);
     assert_eq!(desk.state_hash().unwrap(), before);
     std::fs::remove_dir_all(dir).unwrap();
 }
