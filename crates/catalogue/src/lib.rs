@@ -4,6 +4,7 @@
 //! become quantities. Nothing here reads a file, knows a batch or has a clock: an entry's "yesterday"
 //! stays a phrase ([`entry::When`]) until `desk` gives it a day.
 
+pub mod climate;
 mod composition;
 pub mod entry;
 mod find;

@@ -37,6 +37,12 @@ impl crate::Catalogue {
                 *uses.entry(id).or_default() += 1;
             }
         }
+        if let Ok(towns) = crate::climate::Towns::load() {
+            let n = towns.all().len();
+            for (id, each) in crate::climate::SOURCES.into_iter().zip([12, 1, 1]) {
+                *uses.entry(id).or_default() += each * n;
+            }
+        }
         let mut lists: BTreeMap<&str, usize> = BTreeMap::new();
         for row in &self.lists {
             *lists.entry(&row.source).or_default() += 1;
