@@ -85,6 +85,10 @@ pub trait Store: Send + Sync {
     /// How many events the household has written.
     fn count(&self, household: &str) -> Result<usize>;
 
+    /// A number that grows with every event written to the journal, by this program or another.
+    /// The same number means the same events.
+    fn mark(&self) -> Result<i64>;
+
     /// One event as written, if there is one.
     fn event(&self, household: &str, id: EventId) -> Result<Option<Event>>;
 

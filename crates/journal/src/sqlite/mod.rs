@@ -152,6 +152,10 @@ impl Store for Sqlite {
         self.read(|conn| read::count(conn, household))
     }
 
+    fn mark(&self) -> Result<i64> {
+        self.read(read::mark)
+    }
+
     fn event(&self, household: &str, id: EventId) -> Result<Option<Event>> {
         self.read(|conn| read::event(conn, household, id))
     }

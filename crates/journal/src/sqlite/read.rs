@@ -42,6 +42,14 @@ pub(super) fn count(conn: &Connection, household: &str) -> Inner<usize> {
     Ok(usize::try_from(count).unwrap_or(0))
 }
 
+/// The place of the last event in the order of writing: events are never taken away.
+pub(super) fn mark(conn: &Connection) -> Inner<i64> {
+    let last: Option<i64> = conn
+        .prepare_cached("SELECT max(seq) FROM event")?
+        .query_row([], |row| row.get(0))?;
+    Ok(last.unwrap_or(0))
+}
+
 pub(super) fn event(conn: &Connection, household: &str, id: EventId) -> Inner<Option<Event>> {
     let sql = format!(
         "SELECT {} FROM event WHERE id = ?1 AND household = ?2",

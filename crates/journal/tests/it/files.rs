@@ -344,3 +344,21 @@ fn derived_tables_that_are_gone_or_old_are_worked_out_on_opening() {
         assert_eq!(journal.state_hash(HOME).unwrap(), hash, "{sql}");
     }
 }
+
+#[test]
+fn the_mark_grows_with_what_another_connection_writes() {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("journal.db");
+    let one = Sqlite::open(&path).unwrap();
+    let two = Sqlite::open(&path).unwrap();
+    assert_eq!(one.mark().unwrap(), 0);
+    two.append(&[event(1, 1, note("from the other"))]).unwrap();
+    let then = one.mark().unwrap();
+    assert!(then > 0);
+    assert_eq!(then, two.mark().unwrap());
+    // What was there already writes nothing.
+    one.append(&[event(1, 1, note("from the other"))]).unwrap();
+    assert_eq!(two.mark().unwrap(), then);
+    one.append(&[event(2, 2, note("more"))]).unwrap();
+    assert!(two.mark().unwrap() > then);
+}
