@@ -66,7 +66,7 @@ impl Desk {
 
     pub(crate) fn work_out_chambers(&self) -> Result<Vec<ChamberFacts>, Error> {
         let store = self.store()?;
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         let levels = self.levels()?;
         let zone = self.zone();
         let today = self.clock.now(&zone).date();

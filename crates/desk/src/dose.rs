@@ -42,7 +42,7 @@ impl Desk {
     pub fn dose(&self, ask: &DoseAsk) -> Result<DoseAnswer, Error> {
         let read = self.read(&ask.text)?.reading;
         let targets = ask.target.as_deref().map(targets).transpose()?;
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         let (at_hand, unknown_stock) = self.at_hand(&catalogue, ask, targets.is_some())?;
         let mut base = portions(&catalogue, &read.items);
         if let Some(line) = read.items.iter().find(|l| l.kg.is_none()) {

@@ -16,8 +16,10 @@ pub struct Household {
     pub place: Option<String>,
     /// Latitude, ° north.
     pub latitude: Option<f64>,
-    /// IANA time zone.
+    /// IANA time zone as given; empty while none was, see [`Household::zone_given`].
     pub zone: String,
+    /// The time zone days are counted in: the one given, else the machine's, by name if it has one.
+    pub zone_used: String,
     /// US measures rather than metric.
     pub us: bool,
     /// American words rather than British.
@@ -32,6 +34,14 @@ pub struct Household {
     pub own: Vec<(String, Vec<(String, f64)>)>,
     /// Whether the journal holds anything yet.
     pub begun: bool,
+}
+
+impl Household {
+    /// The time zone, if one was given.
+    #[must_use]
+    pub fn zone_given(&self) -> Option<&str> {
+        Some(self.zone.as_str()).filter(|zone| !zone.is_empty())
+    }
 }
 
 /// A change; `None` leaves a setting as it was.
@@ -104,12 +114,13 @@ impl Desk {
     pub fn household(&self) -> Result<Household, Error> {
         let hands = self.hands()?;
         let store = self.store()?;
-        let s = store.settings(HOUSEHOLD)?;
+        let s = self.settings()?;
         Ok(Household {
             name: s.name.unwrap_or_else(|| "Our household".into()),
             place: s.place,
             latitude: s.latitude,
-            zone: s.zone.unwrap_or_else(|| "UTC".into()),
+            zone: s.zone.unwrap_or_default(),
+            zone_used: self.zone_used(),
             us: s.units == Some(Units::Us),
             american: s.english == Some(English::American),
             caddy_l: hands.caddy_l,
@@ -129,18 +140,6 @@ impl Desk {
                 .collect(),
             begun: store.count(HOUSEHOLD)? > 0,
         })
-    }
-
-    pub(crate) fn zone(&self) -> TimeZone {
-        let zone = self
-            .store
-            .as_deref()
-            .and_then(|s| s.settings(HOUSEHOLD).ok())
-            .and_then(|s| s.zone);
-        match zone {
-            Some(zone) => TimeZone::get(&zone).unwrap_or(TimeZone::UTC),
-            None => TimeZone::system(),
-        }
     }
 
     /// Writes a change of settings; gives the entry's id.
@@ -227,7 +226,7 @@ impl Desk {
             }
             HouseholdChange::Own(row) => {
                 // Laid once on trial, so that a row that cannot be used is never written.
-                self.catalogue().with_own(std::slice::from_ref(&row))?;
+                self.catalogue()?.with_own(std::slice::from_ref(&row))?;
                 Body::OwnFigures(OwnFigures {
                     material: catalogue::normalise(&row.name).replace(' ', "-"),
                     name: Some(row.name),
@@ -248,12 +247,7 @@ impl Desk {
                 })
             }
         };
-        let own = matches!(body, Body::OwnFigures(_));
-        let id = self.write(body, None, key)?.id;
-        if own {
-            self.lay_own()?;
-        }
-        Ok(id.to_string())
+        Ok(self.write(body, None, key)?.id.to_string())
     }
 
     /// Own figures as stored, as rows to lay over the catalogue.

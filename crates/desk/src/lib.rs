@@ -16,6 +16,7 @@ mod log;
 mod look_up;
 mod mix;
 mod read;
+mod seen;
 mod stock;
 mod today;
 mod undo;
@@ -33,7 +34,7 @@ pub use error::Error;
 pub use household::{Household, HouseholdChange};
 
 use std::path::Path;
-use std::sync::{Arc, Mutex, RwLock};
+use std::sync::{Arc, Mutex};
 
 use catalogue::{Catalogue, OwnRow};
 use journal::{Sqlite, Store};
@@ -46,7 +47,8 @@ pub(crate) const HOUSEHOLD: &str = "home";
 /// Everything a surface needs to answer.
 pub struct Desk {
     base: Arc<Catalogue>,
-    laid: RwLock<Arc<Catalogue>>,
+    laid: seen::Seen<Arc<Catalogue>>,
+    settings: seen::Seen<journal::Settings>,
     file_rows: Vec<OwnRow>,
     store: Option<Box<dyn Store>>,
     clock: Clock,
@@ -104,7 +106,8 @@ impl Desk {
             .transpose()?
             .unwrap_or_default();
         let desk = Self {
-            laid: RwLock::new(Arc::clone(&base)),
+            laid: seen::Seen::default(),
+            settings: seen::Seen::default(),
             base,
             file_rows,
             store,
@@ -112,30 +115,9 @@ impl Desk {
             demo,
             kept: Mutex::new(today::Kept::default()),
         };
-        desk.lay_own()?;
+        // Figures that cannot be used are told at the start.
+        desk.catalogue()?;
         Ok(desk)
-    }
-
-    /// Lays the household's own figures, then those of a file, over the catalogue.
-    pub(crate) fn lay_own(&self) -> Result<(), Error> {
-        let mut rows = self.stored_own()?;
-        rows.extend(self.file_rows.iter().cloned());
-        let laid = if rows.is_empty() {
-            Arc::clone(&self.base)
-        } else {
-            Arc::new(self.base.with_own(&rows)?)
-        };
-        if let Ok(mut place) = self.laid.write() {
-            *place = laid;
-        }
-        Ok(())
-    }
-
-    /// The catalogue as this household sees it.
-    pub(crate) fn catalogue(&self) -> Arc<Catalogue> {
-        self.laid
-            .read()
-            .map_or_else(|_| Arc::clone(&self.base), |laid| Arc::clone(&laid))
     }
 
     pub(crate) fn store(&self) -> Result<&dyn Store, Error> {

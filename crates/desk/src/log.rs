@@ -74,9 +74,7 @@ impl Desk {
     /// # Errors
     /// The first line that cannot be used; nothing is imported then.
     pub fn import(&self, input: &mut dyn std::io::BufRead) -> Result<usize, Error> {
-        let done = journal::import(self.store()?, input)?;
-        self.lay_own()?;
-        Ok(done.written)
+        Ok(journal::import(self.store()?, input)?.written)
     }
 }
 

@@ -9,7 +9,7 @@ use crate::{Desk, Error};
 impl Desk {
     /// The role of the material of that name, if exactly one has it.
     pub fn role(&self, name: &str) -> Option<&'static str> {
-        match self.catalogue().find(name) {
+        match self.catalogue().ok()?.find(name) {
             Found::One(material) => Some(material.role.as_str()),
             _ => None,
         }
@@ -28,7 +28,7 @@ impl Desk {
             }
             .into());
         }
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         let mut found: Vec<&Material> = match catalogue.find(words) {
             Found::One(material) => vec![material],
             Found::Several(all) => all,

@@ -14,7 +14,7 @@ impl Desk {
     /// [`Error::NothingUnderstood`], [`Error::TooLong`] or a bad day.
     pub fn mix(&self, text: &str) -> Result<MixAnswer, Error> {
         let read = self.read(text)?.reading;
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         let mut mix = facts(&Mixture::of(&portions(&catalogue, &read.items), SEED));
         if read.items.iter().any(|l| l.kg.is_none()) {
             // A volume of something without a density: no total can be given.

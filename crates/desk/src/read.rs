@@ -19,7 +19,7 @@ pub(crate) struct Read {
 impl Desk {
     /// Reads an entry; understanding nothing is an error that names near words.
     pub(crate) fn read(&self, text: &str) -> Result<Read, Error> {
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         let entry = catalogue.read(text, &self.hands()?)?;
         let read = self.lay_out(&catalogue, &entry)?;
         if read.reading.items.is_empty() && read.reading.refused.is_empty() {
@@ -103,7 +103,7 @@ impl Desk {
         let Some(store) = &self.store else {
             return Ok(usual);
         };
-        let settings = store.settings(crate::HOUSEHOLD)?;
+        let settings = self.settings()?;
         Ok(Hands {
             caddy_l: settings.caddy_l.unwrap_or(usual.caddy_l),
             caddy_kg: settings.caddy_full_kg,

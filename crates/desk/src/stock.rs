@@ -12,7 +12,7 @@ impl Desk {
         let Some(store) = &self.store else {
             return Ok(Vec::new());
         };
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         Ok(store
             .stock(HOUSEHOLD)?
             .into_iter()

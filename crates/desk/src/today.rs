@@ -5,10 +5,10 @@ use journal::{Body, Page};
 use crate::answer::{ChamberFacts, TodayAnswer};
 use crate::{Desk, DoseAsk, Error, HOUSEHOLD};
 
-/// Answers for a journal of so many events on one day; any event makes them old.
+/// Answers for the journal at one mark on one day; any event makes them old.
 #[derive(Default)]
 pub(crate) struct Kept {
-    state: Option<(usize, jiff::civil::Date)>,
+    state: Option<(i64, jiff::civil::Date)>,
     today: Option<TodayAnswer>,
     chambers: Option<Vec<ChamberFacts>>,
 }
@@ -37,7 +37,7 @@ impl Desk {
         work_out: impl FnOnce(&Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
         let state = Some((
-            self.store()?.count(HOUSEHOLD)?,
+            self.store().and_then(|_| self.mark())?,
             self.clock.now(&self.zone()).date(),
         ));
         if let Ok(mut kept) = self.kept.lock() {

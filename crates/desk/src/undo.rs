@@ -17,7 +17,6 @@ impl Desk {
             None => self.last_written()?.ok_or(Error::NothingToUndo)?,
         };
         self.write(Body::Undone(Undone { event: target }), None, key)?;
-        self.lay_own()?;
         self.line_of(target)
     }
 

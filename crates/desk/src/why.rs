@@ -168,7 +168,7 @@ impl Desk {
     /// [`Error::NoSuchId`].
     pub fn why(&self, id: &str) -> Result<WhyAnswer, Error> {
         let id = id.trim();
-        let catalogue = self.catalogue();
+        let catalogue = self.catalogue()?;
         rule(id)
             .or_else(|| figure(&catalogue, id))
             .or_else(|| measure(&catalogue, id))

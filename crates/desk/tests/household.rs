@@ -189,3 +189,72 @@ fn a_published_recipe_with_own_figures() {
     });
     assert!(bad.unwrap_err().to_string().contains("1 to 99"));
 }
+
+#[test]
+fn a_zone_that_was_not_given_is_not_made_up() {
+    let (dir, desk) = fresh();
+    let before = desk.household().unwrap();
+    assert_eq!(before.zone_given(), None);
+    let machine = jiff::tz::TimeZone::system();
+    match machine.iana_name() {
+        Some("Etc/Unknown") => assert_eq!(before.zone_used, "UTC"),
+        Some(name) => assert_eq!(before.zone_used, name),
+        None => assert!(before.zone_used.starts_with("UTC"), "{}", before.zone_used),
+    }
+    desk.change_household(zone("Pacific/Auckland"), None)
+        .unwrap();
+    let after = desk.household().unwrap();
+    assert_eq!(after.zone_given(), Some("Pacific/Auckland"));
+    assert_eq!(after.zone_used, "Pacific/Auckland");
+    // One that was given as UTC is given.
+    desk.change_household(zone("UTC"), None).unwrap();
+    assert_eq!(desk.household().unwrap().zone_given(), Some("UTC"));
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+fn zone(name: &str) -> HouseholdChange {
+    HouseholdChange::Settings {
+        name: None,
+        place: None,
+        latitude: None,
+        zone: Some(name.into()),
+        us: None,
+        american: None,
+        caddy_l: None,
+        caddy_kg: None,
+        handful_l: None,
+    }
+}
+
+#[test]
+fn two_desks_on_one_journal_see_what_the_other_writes() {
+    let (dir, running) = fresh();
+    let other = Desk::open(&dir.join("journal.db"), None).unwrap();
+    running.add("full caddy", Some("Near"), None).unwrap();
+    // Both have answered once, so both hold what they knew.
+    assert!(running.look_up("kwibbel husks").unwrap().matches.is_empty());
+    assert_eq!(running.today().unwrap().chambers[0].portions, 1);
+    assert_eq!(other.log(10, None).unwrap().len(), 2);
+
+    other
+        .change_household(catalogue_row("Kwibbel husks", 61.0), None)
+        .unwrap();
+    other
+        .change_household(zone("Pacific/Auckland"), None)
+        .unwrap();
+    other.add("2 eggshells", Some("Near"), None).unwrap();
+
+    let mix = running.mix("1 kg kwibbel husks").unwrap().mix;
+    assert!((mix.water_pct.unwrap().mid - 61.0).abs() < 1e-9);
+    assert_eq!(running.household().unwrap().zone_used, "Pacific/Auckland");
+    assert_eq!(running.today().unwrap().chambers[0].portions, 2);
+    let log = running.log(10, None).unwrap();
+    assert_eq!(log[0].text, "2 eggshells");
+    assert_eq!(log, other.log(10, None).unwrap());
+
+    // The running desk takes it back; the other one no longer knows the material.
+    let own = log.iter().find(|l| l.kind == "own_figures").unwrap();
+    running.undo(Some(&own.id), None).unwrap();
+    assert!(other.mix("1 kg kwibbel husks").is_err());
+    std::fs::remove_dir_all(dir).unwrap();
+}
