@@ -1,5 +1,6 @@
 //! The tables, compiled in, read once. The only place where raw numbers become quantities.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 use thiserror::Error;
@@ -78,7 +79,7 @@ pub enum BadData {
 struct Row<'a> {
     table: &'static str,
     heads: &'a csv::StringRecord,
-    cells: csv::StringRecord,
+    cells: &'a csv::StringRecord,
 }
 
 impl Row<'_> {
@@ -133,12 +134,14 @@ fn each(
         reason: e.to_string(),
     };
     let heads = reader.headers().map_err(wrong)?.clone();
-    for record in reader.records() {
-        take(&Row {
+    let mut cells = csv::StringRecord::new();
+    while reader.read_record(&mut cells).map_err(wrong)? {
+        let row = Row {
             table,
             heads: &heads,
-            cells: record.map_err(wrong)?,
-        })?;
+            cells: &cells,
+        };
+        take(&row)?;
     }
     Ok(())
 }
@@ -202,12 +205,9 @@ impl Catalogue {
         }
         let mut words = Words::default();
         for (at, material) in materials.iter().enumerate() {
-            words.add(&material.name, at);
+            words.add(material.name.clone().into(), at);
         }
-        each(WORDS, |row| {
-            words.add(row.text("word")?, find(&by_id, row, "material")?);
-            Ok(())
-        })?;
+        name_them(&mut words, &by_id)?;
         let mut lists = Vec::new();
         for &table in LISTS {
             each(table, |row| {
@@ -234,6 +234,29 @@ impl Catalogue {
             lists,
         })
     }
+}
+
+/// The table of words, `word,material,sense`, line by line: no cell is quoted and the words are lent
+/// from the binary, for reading them costs every command as much as all the other tables together.
+fn name_them(words: &mut Words, by_id: &HashMap<String, usize>) -> Result<(), BadData> {
+    let (table, text) = WORDS;
+    words.reserve(text.len() / 32);
+    for line in text.lines().skip(1) {
+        let bad = |reason: &str| BadData::Row {
+            table,
+            row: line.to_owned(),
+            reason: reason.to_owned(),
+        };
+        let mut cells = line.split(',');
+        let (Some(word), Some(id), Some(_), None) =
+            (cells.next(), cells.next(), cells.next(), cells.next())
+        else {
+            return Err(bad("not three cells"));
+        };
+        let at = by_id.get(id).ok_or_else(|| bad("no such material"))?;
+        words.add(Cow::Borrowed(word), *at);
+    }
+    Ok(())
 }
 
 fn find(by_id: &HashMap<String, usize>, row: &Row<'_>, column: &str) -> Result<usize, BadData> {

@@ -1,9 +1,27 @@
 //! Words as people type them, brought to one form, and the index over them.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 /// Lower case, accents off, punctuation to spaces, each word singular, single spaces.
 pub fn normalise(text: &str) -> String {
+    form(text).into_owned()
+}
+
+/// As [`normalise`]; text that is in that form already is lent, which most of the tables are.
+fn form(text: &str) -> Cow<'_, str> {
+    let plain_ascii = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit();
+    if !text.is_empty()
+        && text
+            .split(' ')
+            .all(|w| !w.is_empty() && w.bytes().all(plain_ascii) && one(w) == w)
+    {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(formed(text))
+}
+
+fn formed(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
@@ -23,13 +41,17 @@ pub fn normalise(text: &str) -> String {
     }
     plain
         .split_whitespace()
-        .map(singular)
+        .map(one)
         .collect::<Vec<_>>()
         .join(" ")
 }
 
 /// The singular of one lower-case English word; words that only look plural are left alone.
 pub fn singular(word: &str) -> String {
+    one(word).into_owned()
+}
+
+fn one(word: &str) -> Cow<'_, str> {
     const KEEP: &[&str] = &[
         "grass",
         "moss",
@@ -71,8 +93,9 @@ pub fn singular(word: &str) -> String {
         "dress",
         "leylandii",
     ];
-    if word.len() < 4 && word != "peas" || KEEP.contains(&word) {
-        return word.to_owned();
+    // Every rule below is about one of these endings.
+    if word.len() < 4 || !word.ends_with(['s', 'i', 'e']) || KEEP.contains(&word) {
+        return Cow::Borrowed(word);
     }
     let whole = match word {
         "leaves" => "leaf",
@@ -98,14 +121,14 @@ pub fn singular(word: &str) -> String {
         _ => "",
     };
     if !whole.is_empty() {
-        return whole.to_owned();
+        return Cow::Borrowed(whole);
     }
     if let Some(stem) = word.strip_suffix("ies") {
-        return format!("{stem}y");
+        return Cow::Owned(format!("{stem}y"));
     }
     for end in ["sses", "shes", "ches", "xes", "zes"] {
         if word.ends_with(end) {
-            return word[..word.len() - 2].to_owned();
+            return Cow::Borrowed(&word[..word.len() - 2]);
         }
     }
     if word.ends_with('s')
@@ -113,21 +136,24 @@ pub fn singular(word: &str) -> String {
         && !word.ends_with("us")
         && !word.ends_with("is")
     {
-        return word[..word.len() - 1].to_owned();
+        return Cow::Borrowed(&word[..word.len() - 1]);
     }
-    word.to_owned()
+    Cow::Borrowed(word)
 }
 
 /// Normalised word groups and the materials they may mean.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Words {
-    to: HashMap<String, Vec<usize>>,
+    to: HashMap<Cow<'static, str>, Vec<usize>>,
     longest: usize,
 }
 
 impl Words {
-    pub(crate) fn add(&mut self, word: &str, material: usize) {
-        let word = normalise(word);
+    pub(crate) fn add(&mut self, word: Cow<'static, str>, material: usize) {
+        let word = match word {
+            Cow::Borrowed(word) => form(word),
+            Cow::Owned(word) => Cow::Owned(normalise(&word)),
+        };
         if word.is_empty() {
             return;
         }
@@ -138,11 +164,16 @@ impl Words {
         }
     }
 
+    /// Room for this many more groups.
+    pub(crate) fn reserve(&mut self, groups: usize) {
+        self.to.reserve(groups);
+    }
+
     /// Replaces what a word means: the household's own name outranks the catalogue's.
     pub(crate) fn shadow(&mut self, word: &str, material: usize) {
         let word = normalise(word);
         self.longest = self.longest.max(word.split(' ').count());
-        self.to.insert(word, vec![material]);
+        self.to.insert(Cow::Owned(word), vec![material]);
     }
 
     pub(crate) fn get(&self, normalised: &str) -> &[usize] {
@@ -152,7 +183,7 @@ impl Words {
     pub(crate) fn iter(&self) -> impl Iterator<Item = (&str, &[usize])> {
         self.to
             .iter()
-            .map(|(word, to)| (word.as_str(), to.as_slice()))
+            .map(|(word, to)| (word.as_ref(), to.as_slice()))
     }
 
     /// Words in the longest group.
