@@ -1,7 +1,8 @@
 //! Composting as pure functions: the same input and seed give the same answer, bit for bit.
 //!
 //! No clock, no unseeded randomness, no files, no sentences for people. [`blend`] says what a mix is,
-//! [`dose`] how much of what brings it into the windows.
+//! [`dose`] how much of what brings it into the windows, [`climate`] what air and sun do around the drum.
 
 pub mod blend;
+pub mod climate;
 pub mod dose;
