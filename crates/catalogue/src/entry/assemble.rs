@@ -4,7 +4,7 @@ use super::number::Amount;
 use super::segment::{Break, Part, Thing, What, thing};
 use super::tokens::Token;
 use super::unit::Unit;
-use super::{When, lexicon};
+use super::{Said, When, lexicon};
 use crate::Catalogue;
 
 /// An item before its amount is worked out.
@@ -34,6 +34,18 @@ pub(super) struct Draft {
     pub(super) copied: bool,
     /// ":" or "with" stands behind it.
     pub(super) opens: Option<Break>,
+}
+
+impl Draft {
+    /// The amount in its own unit, if one was said.
+    pub(super) fn spoken(&self) -> Option<Said> {
+        if self.amount.is_none() && self.unit.is_none() {
+            return None;
+        }
+        let (by, unit) = self.unit.map_or((1.0, "each"), Unit::name);
+        let count = by * self.amount.map_or(1.0, |a| a.mid);
+        Some(Said { count, unit })
+    }
 }
 
 #[derive(Debug, Clone, Copy)]

@@ -94,6 +94,17 @@ pub struct Item {
     pub litres: Option<Spread>,
     /// What was taken when no amount was said, in words; `None` if it was said.
     pub assumed: Option<String>,
+    /// The amount in the words' own unit; `None` when none was said or it is a share of a vessel.
+    pub said: Option<Said>,
+}
+
+/// An amount as said: three handfuls, 1.5 kg, four of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Said {
+    /// How many.
+    pub count: f64,
+    /// Of what: "kg", "l", "handful", "caddy", "bag", "sheet" … or "each".
+    pub unit: &'static str,
 }
 
 /// Words that were not understood.

@@ -240,6 +240,11 @@ impl Settler<'_> {
             kg: portion.kg,
             litres: portion.litres,
             assumed: portion.assumed,
+            said: if vessel.is_none() {
+                draft.spoken()
+            } else {
+                None
+            },
         })
     }
 

@@ -36,6 +36,24 @@ pub(super) enum Unit {
 }
 
 impl Unit {
+    /// How the unit is named, and how many of that name make one.
+    pub(super) fn name(self) -> (f64, &'static str) {
+        match self {
+            Self::Mass(kg) => (kg, "kg"),
+            Self::Volume {
+                guessed: Some(name),
+                ..
+            } => {
+                let bare = name.strip_prefix("a ").or(name.strip_prefix("an "));
+                (1.0, bare.unwrap_or(name))
+            }
+            Self::Volume { litres, .. } => (litres, "l"),
+            Self::Handful => (1.0, "handful"),
+            Self::Caddy(_) => (1.0, "caddy"),
+            Self::Count(name) => (1.0, name),
+        }
+    }
+
     /// Whether several things can share it.
     pub(super) fn is_vessel(&self) -> bool {
         matches!(
