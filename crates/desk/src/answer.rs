@@ -296,7 +296,8 @@ pub struct ChamberFacts {
     pub portions: usize,
     /// What went in, as a mix; drying and rotting are not counted.
     pub went_in: Option<Mix>,
-    /// Last measured level, % of the chamber, and its date.
+    /// Last level, % of the chamber, and its date. One guessed by eye when the record began is in whole
+    /// tens, and its date says so.
     pub level: Option<(f64, String)>,
     /// Largest kinds by mass: name and kg.
     pub kinds: Vec<(String, f64)>,

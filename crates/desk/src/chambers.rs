@@ -92,15 +92,8 @@ impl Desk {
             all.push(ChamberFacts {
                 level: levels
                     .get(&chamber.id)
-                    .filter(|(at, _)| started.is_some_and(|s| *at >= s))
-                    .map(|(at, level)| {
-                        (
-                            *level,
-                            at.to_zoned_datetime(zone.clone())
-                                .strftime("%-d %B")
-                                .to_string(),
-                        )
-                    }),
+                    .filter(|level| started.is_some_and(|s| level.at >= s))
+                    .map(|level| level.told(&zone)),
                 name: chamber.name.unwrap_or_else(|| chamber.id.clone()),
                 id: chamber.id,
                 litres: chamber.litres,
@@ -115,19 +108,26 @@ impl Desk {
         Ok(all)
     }
 
-    /// The latest level reading of each chamber, % of the chamber.
-    fn levels(&self) -> Result<BTreeMap<String, (jiff::Timestamp, f64)>, Error> {
-        let page = Page {
-            kind: Some("reading".into()),
-            ..Page::default()
-        };
-        let mut latest = BTreeMap::new();
-        for entry in self.store()?.history(HOUSEHOLD, &page)? {
-            if let Some(Body::Reading(reading)) = entry.body.known()
-                && let (Some(chamber), Some(Measured::Number(level))) =
-                    (&reading.chamber, reading.values.get("level_pct"))
-            {
-                latest.insert(chamber.clone(), (entry.at, *level));
+    /// The latest level of each chamber: measured, or guessed when its record began.
+    fn levels(&self) -> Result<BTreeMap<String, Level>, Error> {
+        let mut latest: BTreeMap<String, Level> = BTreeMap::new();
+        for kind in ["reading", "opened"] {
+            let page = Page {
+                kind: Some(kind.into()),
+                ..Page::default()
+            };
+            for entry in self.store()?.history(HOUSEHOLD, &page)? {
+                let Some((chamber, pct, by_eye)) = entry.body.known().and_then(level_said) else {
+                    continue;
+                };
+                let level = Level {
+                    at: entry.at,
+                    pct,
+                    by_eye,
+                };
+                if latest.get(chamber).is_none_or(|known| known.at <= level.at) {
+                    latest.insert(chamber.to_owned(), level);
+                }
             }
         }
         Ok(latest)
@@ -191,6 +191,40 @@ impl Desk {
             )?
             .id
             .to_string())
+    }
+}
+
+/// How full a chamber was.
+struct Level {
+    at: jiff::Timestamp,
+    /// Per cent of the chamber.
+    pct: f64,
+    by_eye: bool,
+}
+
+impl Level {
+    /// The figure and its date. A guess by eye bears tens, no more (judged: two people differ by ten
+    /// points in a drum half full).
+    fn told(&self, zone: &jiff::tz::TimeZone) -> (f64, String) {
+        let day = self.at.to_zoned_datetime(zone.clone());
+        if self.by_eye {
+            let tens = (self.pct / 10.0).round() * 10.0;
+            (tens, day.strftime("%-d %b, by eye").to_string())
+        } else {
+            (self.pct, day.strftime("%-d %B").to_string())
+        }
+    }
+}
+
+/// Chamber, level in per cent, and whether it was guessed, of an event that says a level.
+fn level_said(body: &Body) -> Option<(&str, f64, bool)> {
+    match body {
+        Body::Reading(it) => match it.values.get("level_pct") {
+            Some(Measured::Number(pct)) => Some((it.chamber.as_deref()?, *pct, false)),
+            _ => None,
+        },
+        Body::Opened(it) => Some((&it.chamber, it.level? * 100.0, true)),
+        _ => None,
     }
 }
 

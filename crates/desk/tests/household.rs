@@ -258,3 +258,21 @@ fn two_desks_on_one_journal_see_what_the_other_writes() {
     assert!(other.mix("1 kg kwibbel husks").is_err());
     std::fs::remove_dir_all(dir).unwrap();
 }
+
+#[test]
+fn the_level_a_chamber_opened_with_is_told_in_tens() {
+    let (dir, desk) = fresh();
+    desk.add("full caddy", Some("Near"), None).unwrap();
+    assert_eq!(desk.chambers().unwrap()[0].level, None);
+    let opened = desk
+        .open_part_full("Near", Some(47.0), Some(30), "20 L dry leaves", None)
+        .unwrap();
+    let (level, date) = desk.chambers().unwrap()[0].level.clone().unwrap();
+    assert!((level - 50.0).abs() < 1e-9, "{level}");
+    assert!(date.ends_with(", by eye"), "{date}");
+    // The words given stand in the log as they were.
+    assert!(desk.log(1, None).unwrap()[0].text.contains("47 %"));
+    desk.undo(Some(&opened.id), None).unwrap();
+    assert_eq!(desk.chambers().unwrap()[0].level, None);
+    std::fs::remove_dir_all(dir).unwrap();
+}
