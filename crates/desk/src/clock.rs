@@ -24,6 +24,13 @@ impl Clock {
     }
 }
 
+/// A moment as a page tells it.
+pub(crate) fn moment(at: Timestamp, zone: &TimeZone) -> String {
+    at.to_zoned_datetime(zone.clone())
+        .strftime("%-d %B %Y, %H:%M")
+        .to_string()
+}
+
 /// The moment a phrase means, or `None` for a date that does not exist.
 pub(crate) fn resolve(when: &When, now: &ZonedDateTime) -> Option<Timestamp> {
     let today = now.date();

@@ -1,9 +1,14 @@
 //! What happened?
 
+use jiff::tz::TimeZone;
 use journal::{Body, Entry, Measured, Page, Recorded};
 
 use crate::answer::LogLine;
+use crate::clock::moment;
 use crate::{Desk, Error, HOUSEHOLD};
+
+/// First pages kept, of different lengths; the surfaces here ask for two.
+const MOST_KEPT: usize = 4;
 
 impl Desk {
     /// The latest entries, newest first; `after` is the id of the last line of the page before.
@@ -11,19 +16,36 @@ impl Desk {
     /// # Errors
     /// As the journal's; an unknown `after`.
     pub fn log(&self, most: u32, after: Option<&str>) -> Result<Vec<LogLine>, Error> {
+        let most = most.clamp(1, 500);
+        // The first page is the one looked at; those behind it are read as asked.
+        if after.is_some() {
+            return self.read_log(most, after);
+        }
+        self.keeping(
+            |kept| {
+                if kept.logs.len() > MOST_KEPT {
+                    kept.logs.clear();
+                }
+                kept.logs.entry(most).or_default()
+            },
+            |desk| desk.read_log(most, None),
+        )
+    }
+
+    fn read_log(&self, most: u32, after: Option<&str>) -> Result<Vec<LogLine>, Error> {
         let page = Page {
             after: after.map(str::parse).transpose()?,
-            limit: Some(most.clamp(1, 500)),
+            limit: Some(most),
             reverse: true,
             undone: true,
             ..Page::default()
         };
-        let names = self.chamber_names()?;
+        let (names, zone) = (self.chamber_names()?, self.zone());
         Ok(self
             .store()?
             .history(HOUSEHOLD, &page)?
             .iter()
-            .map(|e| self.log_line(e, &names))
+            .map(|e| log_line(e, &names, &zone))
             .collect())
     }
 
@@ -33,32 +55,6 @@ impl Desk {
             .into_iter()
             .map(|c| (c.id.clone(), c.name.unwrap_or(c.id)))
             .collect())
-    }
-
-    pub(crate) fn log_line(&self, entry: &Entry, names: &[(String, String)]) -> LogLine {
-        let (text, unknown) = match &entry.body {
-            Recorded::Known(body) => said(body),
-            Recorded::Unknown { .. } => (
-                "written by a newer program; kept as it is".into(),
-                Vec::new(),
-            ),
-        };
-        let chamber = entry.body.known().and_then(Body::chamber).map(|id| {
-            names
-                .iter()
-                .find(|(known, _)| known == id)
-                .map_or_else(|| id.to_owned(), |(_, name)| name.clone())
-        });
-        LogLine {
-            id: entry.id.to_string(),
-            at: self.moment(entry.at),
-            kind: entry.kind.clone(),
-            chamber,
-            text,
-            unknown,
-            undone: entry.undone_by.is_some(),
-            corrected: entry.corrected_by.is_some(),
-        }
     }
 
     /// Everything, as lines of JSON.
@@ -75,6 +71,32 @@ impl Desk {
     /// The first line that cannot be used; nothing is imported then.
     pub fn import(&self, input: &mut dyn std::io::BufRead) -> Result<usize, Error> {
         Ok(journal::import(self.store()?, input)?.written)
+    }
+}
+
+pub(crate) fn log_line(entry: &Entry, names: &[(String, String)], zone: &TimeZone) -> LogLine {
+    let (text, unknown) = match &entry.body {
+        Recorded::Known(body) => said(body),
+        Recorded::Unknown { .. } => (
+            "written by a newer program; kept as it is".into(),
+            Vec::new(),
+        ),
+    };
+    let chamber = entry.body.known().and_then(Body::chamber).map(|id| {
+        names
+            .iter()
+            .find(|(known, _)| known == id)
+            .map_or_else(|| id.to_owned(), |(_, name)| name.clone())
+    });
+    LogLine {
+        id: entry.id.to_string(),
+        at: moment(entry.at, zone),
+        kind: entry.kind.clone(),
+        chamber,
+        text,
+        unknown,
+        undone: entry.undone_by.is_some(),
+        corrected: entry.corrected_by.is_some(),
     }
 }
 

@@ -88,14 +88,8 @@ impl Desk {
                 Some(clock::resolve(when, &now).ok_or_else(|| Error::BadDay(when.text.clone()))?)
             }
         };
-        reading.when = at.map(|at| self.moment(at));
+        reading.when = at.map(|at| clock::moment(at, now.time_zone()));
         Ok(Read { reading, at })
-    }
-
-    pub(crate) fn moment(&self, at: Timestamp) -> String {
-        at.to_zoned_datetime(self.zone())
-            .strftime("%-d %B %Y, %H:%M")
-            .to_string()
     }
 
     pub(crate) fn hands(&self) -> Result<Hands, Error> {

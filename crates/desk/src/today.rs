@@ -1,8 +1,10 @@
 //! Anything to do now?
 
+use std::collections::BTreeMap;
+
 use journal::{Body, Page};
 
-use crate::answer::{ChamberFacts, TodayAnswer};
+use crate::answer::{ChamberFacts, LogLine, TodayAnswer};
 use crate::{Desk, DoseAsk, Error, HOUSEHOLD};
 
 /// Answers for the journal at one mark on one day; any event makes them old.
@@ -11,6 +13,8 @@ pub(crate) struct Kept {
     state: Option<(i64, jiff::civil::Date)>,
     today: Option<TodayAnswer>,
     chambers: Option<Vec<ChamberFacts>>,
+    /// First pages of the log, by their most lines.
+    pub(crate) logs: BTreeMap<u32, Option<Vec<LogLine>>>,
 }
 
 impl Desk {
@@ -31,7 +35,7 @@ impl Desk {
     }
 
     /// Looked at far more often than anything is written: worked out once for each state.
-    fn keeping<T: Clone>(
+    pub(crate) fn keeping<T: Clone>(
         &self,
         place: impl Fn(&mut Kept) -> &mut Option<T>,
         work_out: impl FnOnce(&Self) -> Result<T, Error>,

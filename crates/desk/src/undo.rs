@@ -4,6 +4,7 @@ use journal::{Body, Corrected, EventId, Order, Page, PutIn, Undone};
 
 use crate::add::recorded;
 use crate::answer::LogLine;
+use crate::log::log_line;
 use crate::{Desk, Error, HOUSEHOLD};
 
 impl Desk {
@@ -66,7 +67,7 @@ impl Desk {
             .store()?
             .entry(HOUSEHOLD, id)?
             .ok_or_else(|| Error::NoSuchId(id.to_string()))?;
-        Ok(self.log_line(&entry, &names))
+        Ok(log_line(&entry, &names, &self.zone()))
     }
 
     /// The entry written last that still counts; undos and corrections are passed over.

@@ -184,7 +184,7 @@ impl Desk {
     fn entry_why(&self, id: &str) -> Option<WhyAnswer> {
         let event = id.parse().ok()?;
         let entry = self.store().ok()?.entry(HOUSEHOLD, event).ok()??;
-        let line = self.log_line(&entry, &self.chamber_names().ok()?);
+        let line = crate::log::log_line(&entry, &self.chamber_names().ok()?, &self.zone());
         let mut lines = vec![format!("{}, {}: {}", line.at, line.kind, line.text)];
         let mut rests_on = Vec::new();
         if let Some(Body::PutIn(it)) = entry.body.known() {
