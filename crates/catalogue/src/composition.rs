@@ -87,7 +87,10 @@ fn from_food(food: &crate::food::Food, trim: Trim) -> Composition {
             (1.0 - dry_spread.low).min(1.0),
         )),
         carbon: Some(lognormal(per_dry(food.carbon()), FOOD_CARBON_SD)),
-        nitrogen: Some(lognormal(per_dry(food.nitrogen()), trim.nitrogen_log_sd())),
+        nitrogen: Some(lognormal(
+            per_dry(food.nitrogen()),
+            trim.nitrogen_log_sd(food),
+        )),
         ash: Some(lognormal(per_dry(food.ash.max(0.0)), 0.2)),
         lignin: None,
         carbonate: 0.0,
