@@ -10,6 +10,9 @@ use serde::{Deserialize, Serialize};
 /// Days in the months of a common year.
 const LENGTHS: [u32; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
+/// Days before each month of a common year.
+const BEFORE: [u32; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
+
 /// A civil day; 0 is 1 January 1970.
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
@@ -91,7 +94,7 @@ impl Day {
     #[must_use]
     pub fn of_year(self) -> (bool, usize) {
         let (year, month, day) = self.ymd();
-        let before: u32 = (1..month).map(|m| month_length(year, m)).sum();
+        let before = BEFORE[month as usize - 1] + u32::from(month > 2 && is_leap(year));
         (is_leap(year), (before + day - 1) as usize)
     }
 }

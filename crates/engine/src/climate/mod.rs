@@ -6,7 +6,7 @@
 pub mod air;
 mod anomaly;
 mod calendar;
-
+pub mod file;
 pub mod normals;
 pub mod rain;
 pub mod sol_air;
@@ -15,7 +15,7 @@ pub mod sun;
 pub mod weather;
 
 pub use calendar::{Day, NoSuchDay};
-
+pub use file::{FileError, Reading, read};
 pub use normals::{BadPlace, Normals, Place, Typical};
 pub use sol_air::Shell;
 pub use weather::{DayWeather, Noise, Observed, Weather};

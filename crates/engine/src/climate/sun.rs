@@ -121,3 +121,6 @@ pub fn irradiance(latitude: f64, day: f64, rs: f64, hour: f64) -> f64 {
     // A day is 2π rad and 86,400 s.
     rs * 1e6 * per_radian * 2.0 * PI / 86_400.0
 }
+
+/// MJ/m² that 1 W/m² brings in a day of 86,400 s.
+pub const MJ_PER_WATT_DAY: f64 = 0.0864;
