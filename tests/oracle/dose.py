@@ -14,6 +14,9 @@ import sys
 import numpy as np
 from scipy.optimize import linprog
 
+import handfuls
+import timing
+
 ORGANIC_KG_PER_L = 1.6
 ASH_KG_PER_L = 2.5
 
@@ -28,6 +31,9 @@ SAME_MASS = 1e-6
 T_MOST = 50.0
 # HiGHS takes no smaller tolerance; rows are scaled so that it means kg per kg of base.
 TOLERANCE = 1e-10
+
+# Enough for a median; the long run need not time them all.
+MOST_TIMED = 200
 
 AT_LEAST = {"windows": 300, "targets": 100}
 
@@ -191,12 +197,17 @@ def compare_windows(problem):
     return wrong
 
 
-def compare_targets(problem):
-    blend, result, targets = Blend(problem), problem["result"], problem["targets"]
+def target_rows(blend, targets):
+    """Rows whose product with (1, q) must be 0."""
     wanted = [blend.water - targets["water"] * (blend.water + blend.dry)]
     if "cn" in targets:
         wanted.append(blend.carbon - targets["cn"] * blend.nitrogen)
-    rows = scaled(np.array(wanted))
+    return scaled(np.array(wanted))
+
+
+def compare_targets(problem):
+    blend, result = Blend(problem), problem["result"]
+    rows = target_rows(blend, problem["targets"])
     best = blend.least_mass(rows, equal=True)
     ours = "cannot" if best is None else "meets"
     if ours != result["outcome"]:
@@ -210,6 +221,15 @@ def compare_targets(problem):
     if worst > SAME_T:
         wrong.append(f"the amounts miss a target by {worst}")
     return wrong
+
+
+def solve_again(problem):
+    """The problem from its statement to its amounts, for the clock."""
+    blend = Blend(problem)
+    if "windows" in problem:
+        timing.windows(blend, problem, least_departure, RELAXED_BY)
+    else:
+        blend.least_mass(target_rows(blend, problem["targets"]), equal=True)
 
 
 def problem_lines(arguments):
@@ -230,6 +250,7 @@ def main():
 
     compared = {"windows": 0, "targets": 0}
     outcomes, differ = {}, 0
+    gaps, times = [], {"windows": [], "targets": []}
     for line in problem_lines(arguments):
         problem = json.loads(line)
         kind = "windows" if "windows" in problem else "targets"
@@ -237,12 +258,22 @@ def main():
         compared[kind] += 1
         seen = (kind, problem["result"]["outcome"])
         outcomes[seen] = outcomes.get(seen, 0) + 1
+        if kind == "windows" and problem["result"]["outcome"] != "cannot":
+            amiss, gap = handfuls.compare(Blend(problem), problem)
+            wrong += amiss
+            gaps += [gap] if gap else []
+        if len(problem["candidates"]) == timing.INGREDIENTS and len(times[kind]) < MOST_TIMED:
+            theirs = timing.least_us(lambda: solve_again(problem))
+            times[kind].append((problem["result"]["us"], theirs))
         if wrong:
             differ += 1
             print(f"{kind} {problem['id']}: {'; '.join(wrong)}")
 
     for (kind, outcome), count in sorted(outcomes.items()):
         print(f"{kind}: {count} {outcome}")
+    print(handfuls.told(gaps))
+    for kind, pairs in times.items():
+        print(timing.told(kind, pairs))
     few = [f"{compared[kind]} {kind}, at least {least}"
            for kind, least in AT_LEAST.items() if compared[kind] < least]
     for line in few:
