@@ -4,7 +4,7 @@ use super::number::Amount;
 use super::segment::{Break, Part, Thing, What, thing};
 use super::tokens::Token;
 use super::unit::Unit;
-use super::{Said, When, lexicon};
+use super::{When, lexicon};
 use crate::Catalogue;
 
 /// An item before its amount is worked out.
@@ -34,18 +34,6 @@ pub(super) struct Draft {
     pub(super) copied: bool,
     /// ":" or "with" stands behind it.
     pub(super) opens: Option<Break>,
-}
-
-impl Draft {
-    /// The amount in its own unit, if one was said.
-    pub(super) fn spoken(&self) -> Option<Said> {
-        if self.amount.is_none() && self.unit.is_none() {
-            return None;
-        }
-        let (by, unit) = self.unit.map_or((1.0, "each"), Unit::name);
-        let count = by * self.amount.map_or(1.0, |a| a.mid);
-        Some(Said { count, unit })
-    }
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -90,6 +78,10 @@ pub(super) struct Assembler<'a> {
     pub(super) after_with: Option<usize>,
     /// The last thing said was not understood: a bare amount belongs to it.
     pub(super) last_unknown: bool,
+    /// Tokens before this one are part of what was read.
+    pub(super) skip: usize,
+    /// Drafts there were at the last line break or colon.
+    pub(super) line: usize,
 }
 
 pub(super) const SCRAPS: &str = "mixed-kitchen-scraps";
@@ -119,6 +111,8 @@ impl<'a> Assembler<'a> {
             instead: false,
             after_with: None,
             last_unknown: false,
+            skip: 0,
+            line: 0,
         }
     }
 
@@ -134,8 +128,15 @@ impl<'a> Assembler<'a> {
         let parts = self.parts;
         let Part { what, from, to } = &parts[at];
         let (from, to) = (*from, *to);
+        if from < self.skip {
+            return;
+        }
         match what {
-            What::Num(amount) => self.num(*amount, from, to),
+            What::Num(amount) => {
+                if !self.potted(*amount, at) {
+                    self.num(*amount, from, to);
+                }
+            }
             What::Unit(unit) => self.unit(*unit, from, to, at),
             What::Of => {
                 if let Some(p) = &mut self.pending {
@@ -167,6 +168,7 @@ impl<'a> Assembler<'a> {
                 self.close(Some(Break::Comma));
                 self.instead = !self.sheet.drafts.is_empty();
             }
+            What::Withdrawn => self.withdraw(from, to),
             What::Adjective => {
                 self.adjectives.push(from);
                 self.lead.get_or_insert(from);
@@ -272,7 +274,10 @@ impl<'a> Assembler<'a> {
             last.to = to;
             return self.forget();
         }
-        if self.mixes(&found, to) {
+        if self.heels(&found, to) {
+            return;
+        }
+        if self.again(&found, to) || self.beds(&found, at, to) || self.mixes(&found, to) {
             return self.forget();
         }
         let single = |words: &str| !words.contains(' ');
@@ -351,6 +356,7 @@ impl<'a> Assembler<'a> {
                 return;
             }
         }
+        self.heading(&draft);
         self.sheet.drafts.push(draft);
         self.last_unknown = false;
         self.linked = false;

@@ -89,6 +89,9 @@ impl Assembler<'_> {
         if kind == Some(Break::Line) {
             self.cook = false;
         }
+        if matches!(kind, Some(Break::Line | Break::Colon)) {
+            self.line = self.sheet.drafts.len();
+        }
         if let Some(not) = self.denied.filter(|_| kind != Some(Break::With)) {
             let _ = not;
             self.denied = None;

@@ -40,6 +40,14 @@ impl Assembler<'_> {
             let fits =
                 last.unit.is_none() && open && says && !last.vessel && (in_segment || !own_name);
             if fits && (in_segment || !bare_caddy) {
+                // "we had corn, so husks from a dozen ears".
+                if let Some((part, _)) = &self.part
+                    && let Some(better) =
+                        thing(self.catalogue, &format!("{} {part}", last.thing.words))
+                    && better.may_be.len() == 1
+                {
+                    last.thing = better;
+                }
                 (last.amount, last.unit) = (
                     p.amount.or(last.amount).or(Some(Amount::exact(1.0))),
                     p.unit,

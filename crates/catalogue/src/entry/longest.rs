@@ -5,7 +5,7 @@ use super::{lexicon, number};
 
 /// Words between the content words of a group: "crusts off the bread".
 const INNER: &[&str] = &[
-    "the", "a", "an", "some", "of", "off", "from", "my", "our", "out", "that", "in", "worth",
+    "the", "a", "an", "some", "of", "o", "off", "from", "my", "our", "out", "that", "in", "worth",
 ];
 
 impl Scanner<'_> {
@@ -104,16 +104,16 @@ impl Scanner<'_> {
 
     /// "skins of potato" is "potato skins".
     fn part_first(&self, at: usize, to: usize) -> Option<Thing> {
-        if !lexicon::PART.contains(&self.norm(at)) {
-            return None;
-        }
+        let known = lexicon::PART.contains(&self.norm(at));
         let mut of = at + 1;
         let mut parts = self.norm(at).to_owned();
         if self.norm(of) == "and" && lexicon::PART.contains(&self.norm(of + 1)) {
             parts = format!("{parts} and {}", self.norm(of + 1));
             of += 2;
         }
-        if !matches!(self.norm(of), "of" | "off" | "from" | "out") {
+        // "fluff off the hoover" is hoover fluff, but "bag of leaves" is no leaf bag.
+        let from = matches!(self.norm(of), "off" | "from" | "out");
+        if !from && !(known && matches!(self.norm(of), "of" | "o")) {
             return None;
         }
         let mut rest = of + 1;
@@ -145,7 +145,7 @@ impl Scanner<'_> {
             parts = format!("{parts} and {}", self.norm(of + 1));
             of += 2;
         }
-        if !matches!(self.norm(of), "of" | "off" | "from") {
+        if !matches!(self.norm(of), "of" | "o" | "off" | "from") {
             return None;
         }
         let mut next = of + 1;

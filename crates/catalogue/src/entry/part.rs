@@ -5,11 +5,36 @@ use super::lexicon;
 use super::number::Amount;
 use super::segment::{Thing, thing};
 use super::tokens::Token;
+use super::unit::Unit;
 
 impl Assembler<'_> {
     /// "horse muck with straw" is horse manure with straw, which has a name of its own.
     pub(super) fn mixes(&mut self, found: &Thing, to: usize) -> bool {
         let catalogue = self.catalogue;
+        // A card with foil on it is no card.
+        const PAPER: &[&str] = &[
+            "greeting-cards",
+            "wrapping-tissue",
+            "mixed-paper",
+            "paperboard",
+            "office-paper",
+            "kraft-paper-bag",
+            "plastic-lined-paper",
+        ];
+        let lined = found.may_be == ["plastic-glass-metal"]
+            && self.after_with == Some(self.sheet.drafts.len());
+        if lined
+            && let Some(last) = self.sheet.drafts.last_mut()
+            && last
+                .thing
+                .may_be
+                .iter()
+                .all(|id| PAPER.contains(&id.as_str()))
+        {
+            last.thing.may_be = vec!["plastic-lined-paper".to_owned()];
+            last.to = to;
+            return true;
+        }
         let Some(last) = self.sheet.drafts.last() else {
             return false;
         };
@@ -83,6 +108,16 @@ impl Assembler<'_> {
             }
             return self.forget();
         }
+        // "corn on the cob x4, husks and cobs too".
+        let same = |d: &Draft| d.thing.may_be == found.may_be && d.amount.is_some();
+        if pending.is_none() && self.sheet.drafts.iter().any(same) {
+            return self.forget();
+        }
+        let ones = matches!(
+            last.unit,
+            None | Some(Unit::Count("ear" | "head" | "plant"))
+        );
+        let theirs = theirs || pending.is_none() && ones && last.amount.is_some();
         let copied = if theirs {
             (last.amount, last.unit)
         } else {
@@ -170,6 +205,11 @@ impl Assembler<'_> {
             self.denied = None;
             if let Some(last) = self.sheet.drafts.last_mut() {
                 last.to = to + 1;
+                // "weeds (no seeds)" are one kind of weeds.
+                let words = format!("{} without {word}", last.thing.words);
+                if let Some(better) = thing(self.catalogue, &words) {
+                    last.thing = better;
+                }
             }
         }
         yes

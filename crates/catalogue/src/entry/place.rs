@@ -25,7 +25,10 @@ pub(super) fn chambers(
             let slip =
                 !exact && single && is_slip(catalogue, here[0].low(), &parts[0]) && stands(all, at);
             if (exact && free(catalogue, all, at, parts.len()) || slip) && place.is_none() {
-                *place = Some((name.clone(), at + parts.len()));
+                let to = at + parts.len();
+                // "in the far one".
+                let one = all.get(to).is_some_and(|t| t.low() == "one");
+                *place = Some((name.clone(), to + usize::from(one)));
             }
         }
     }

@@ -43,6 +43,8 @@ pub(super) enum What {
     Not,
     /// "no wait", "I mean".
     Instead,
+    /// "took it out": the thing before does not go in.
+    Withdrawn,
     Adjective,
     /// "the", "some", "my": a thing with an amount of its own, though not said.
     Own,
@@ -193,6 +195,11 @@ impl Scanner<'_> {
                 return (What::Unit(unit), to);
             }
         }
+        if let Some((_, to)) = longest.as_ref()
+            && self.plot(at, *to)
+        {
+            return (What::Filler, to + 1);
+        }
         if words >= 2
             && let Some((thing, to)) = longest
         {
@@ -212,6 +219,10 @@ impl Scanner<'_> {
         if let Some((unit, to)) = unit::unit(self.tokens, at, after_number, us) {
             // "two sticks of celery" counts; "sticks" alone is a thing of its own.
             let counted = matches!(unit, Unit::Count(_)) && longest.is_some();
+            let source = self.source(at) && !matches!(unit, unit::Unit::Caddy(_));
+            if source && !after_number && self.low(to) != "of" {
+                return (What::Filler, to);
+            }
             // "broccoli stalk" is a part of it, "4 stalks of broccoli" a count.
             let part = touching && lexicon::PART.contains(&token.norm());
             if !part && (!counted || after_number || matches!(self.norm(to), "of" | "from")) {
@@ -261,7 +272,7 @@ impl Scanner<'_> {
             ("bit" | "load" | "loads" | "lot" | "lots" | "rest" | "last" | "amount", "of", _) => {
                 (What::Own, at + 2)
             }
-            _ => return None,
+            _ => return self.talk(at),
         })
     }
 
@@ -290,14 +301,20 @@ impl Scanner<'_> {
 
     fn small(&self, at: usize) -> (What, usize) {
         let (low, norm) = (self.low(at), self.norm(at));
-        let slips = self.alternatives.get(at).map_or(&[][..], Vec::as_slice);
+        let plain = [lexicon::FILLER, lexicon::PLACE, lexicon::STORY]
+            .iter()
+            .any(|list| list.contains(&low) || list.contains(&norm));
+        let slips = match self.alternatives.get(at) {
+            Some(all) if !plain => all.as_slice(),
+            _ => &[],
+        };
         let has = |list: &[&str]| {
             list.contains(&low)
                 || list.contains(&norm)
                 || slips.iter().any(|s| list.contains(&s.as_str()))
         };
         let what = match low {
-            "of" => What::Of,
+            "of" | "o" => What::Of,
             "w" if self.tokens.get(at + 1).is_some_and(|t| t.is_mark('/')) => {
                 return (What::Break(Break::With), at + 2);
             }
@@ -317,7 +334,7 @@ impl Scanner<'_> {
                 What::Part(parts.next().unwrap_or(norm).to_owned())
             }
             _ if has(lexicon::ADJECTIVE) => What::Adjective,
-            _ if has(lexicon::FILLER) || has(lexicon::PLACE) => What::Filler,
+            _ if has(lexicon::FILLER) || has(lexicon::PLACE) || has(lexicon::STORY) => What::Filler,
             _ => What::Unknown,
         };
         (what, at + 1)

@@ -34,6 +34,7 @@ impl Settler<'_> {
             chamber,
             ..Entry::default()
         };
+        let drafts = self.narrow(drafts);
         let shares = self.shares(&drafts);
         for (draft, share) in drafts.iter().zip(shares) {
             let Some((by, vessel)) = share else { continue };
@@ -268,6 +269,14 @@ impl Settler<'_> {
         if let Some(portion) = row.and_then(|b| scale.refuse(material, b, draft.amount, draft.unit))
         {
             return (material, portion);
+        }
+        let weighed = matches!(draft.unit, Some(Unit::Mass(_) | Unit::Volume { .. }));
+        if weighed {
+            let words = format!("{words} {part}");
+            return (
+                material,
+                scale.portion(material, &words, draft.amount, draft.unit),
+            );
         }
         let Some(named) = named else {
             // "crusts from a loaf": not the loaf, and how much of it is not known.

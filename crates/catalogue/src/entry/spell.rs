@@ -30,6 +30,8 @@ impl Book {
         }
         let grammar = [
             lexicon::FILLER,
+            lexicon::STORY,
+            lexicon::TALK,
             lexicon::PLACE,
             lexicon::ADJECTIVE,
             lexicon::JOINT,
@@ -186,7 +188,23 @@ const KNOWN_SLIPS: &[(&str, &str)] = &[
     ("nite", "night"),
     ("ful", "full"),
     ("mornin", "morning"),
+    ("twa", "two"),
+    ("frae", "from"),
+    ("wi", "with"),
+    ("breid", "bread"),
 ];
+
+/// Behind "from the" stands where it came from, which may be any word: "oil from the fryer".
+fn origin(lows: &[String], norms: &[String], at: usize) -> bool {
+    let [.., before, from, the] = &lows[..at] else {
+        return false;
+    };
+    let part = norms[..at].iter().rev().nth(2);
+    from == "from"
+        && matches!(the.as_str(), "the" | "my" | "our")
+        && !before.is_empty()
+        && part.is_none_or(|p| !lexicon::PART.contains(&p.as_str()))
+}
 
 /// Replaces words that have one close neighbour; keeps several for the longest match to decide.
 pub(super) fn correct(
@@ -201,6 +219,8 @@ pub(super) fn correct(
         .iter()
         .map(|t| number::number(std::slice::from_ref(t), 0).is_some())
         .collect();
+    let lows: Vec<String> = tokens.iter().map(|t| t.low().to_owned()).collect();
+    let norms: Vec<String> = tokens.iter().map(|t| t.norm().to_owned()).collect();
     for (at, token) in tokens.iter_mut().enumerate() {
         let counted = at > 0 && numbers[at - 1];
         let Kind::Word { low, norm } = &mut token.kind else {
@@ -214,6 +234,9 @@ pub(super) fn correct(
             continue;
         }
         let book = book.get_or_insert_with(|| Book::of(catalogue));
+        if !book.knows(token) && origin(&lows, &norms, at) {
+            continue;
+        }
         if !book.knows(token) {
             if let Some(group) = split(catalogue, token) {
                 let (low, norm) = (group.clone(), group);

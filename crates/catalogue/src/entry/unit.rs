@@ -183,6 +183,13 @@ fn by_word(word: &str, us: bool) -> Option<Unit> {
         "wedge" => Unit::Count("wedge"),
         "page" => Unit::Count("sheet"),
         "bale" => Unit::Count("bale"),
+        "clump" | "tuft" | "wad" | "ball" => Unit::Count("clump"),
+        "pile" | "heap" => guess(20.0, "a pile", Some(Vessel::Other)),
+        "crate" => guess(30.0, "a crate", Some(Vessel::Other)),
+        "punnet" => guess(0.5, "a punnet", None),
+        "plate" | "plateful" => guess(0.5, "a plate", None),
+        "dustpan" => guess(1.5, "a dustpan", None),
+        "saucepan" => guess(2.0, "a saucepan", None),
         "can" | "tin" => guess(0.4, "a tin", None),
         "jar" => guess(0.4, "a jar", None),
         _ => return None,
@@ -254,7 +261,20 @@ pub(super) fn unit(
         return Some((Unit::Mass(1000.0), at + 1));
     }
     // Glass and tin are things first: "broken glass" is no glassful. A vessel says what it is of.
-    if matches!(one, "glass" | "can" | "tin" | "jar") && two != "of" {
+    if matches!(
+        one,
+        "glass"
+            | "can"
+            | "tin"
+            | "jar"
+            | "plate"
+            | "dustpan"
+            | "saucepan"
+            | "ball"
+            | "pile"
+            | "heap"
+    ) && two != "of"
+    {
         return None;
     }
     by_word(one, us).map(|found| (found, load(tokens, at + 1)))

@@ -93,6 +93,7 @@ fn one(unit: &str, us: bool) -> One {
         "bin bag" => One::Litres(60.0),
         "barrow" => One::Litres(75.0),
         "armful" => One::Litres(20.0),
+        "spoon" => One::Litres(0.015),
         _ => One::Each,
     }
 }
@@ -137,7 +138,9 @@ fn same_amount(
     let unit = label["unit"].as_str().unwrap_or("");
     let said = item.said.as_ref();
     if said.is_some_and(|s| {
-        let same_unit = s.unit == unit || unit.is_empty();
+        // A carrier bag and a bag hold the same in the tables.
+        let bag = (s.unit, unit) == ("carrier bag", "bag");
+        let same_unit = s.unit == unit || unit.is_empty() || bag;
         let words = catalogue::normalise(text(label, "words"));
         // "crust" said of a crust, or of the heel of a loaf; "tube" of a toilet-roll-tube.
         let named = |u: &str| {

@@ -1,0 +1,79 @@
+//! What people say around the things: asides, dictated stops, second thoughts, where it grew.
+
+use super::segment::{Break, Scanner, What};
+use super::{lexicon, number};
+
+/// Plots and plants that a thing is taken from: "out of the raspberry bed".
+const PLOT: &[&str] = &[
+    "bed", "patch", "border", "plot", "row", "frame", "tunnel", "tree", "bush", "cage",
+];
+
+impl Scanner<'_> {
+    /// Phrases of talk.
+    pub(super) fn talk(&self, at: usize) -> Option<(What, usize)> {
+        let (one, two, three) = (self.low(at), self.low(at + 1), self.low(at + 2));
+        Some(match (one, two, three) {
+            ("next", "door", _) | ("by", "mistake" | "accident", _) => (What::Filler, at + 2),
+            ("hello" | "hi" | "hey" | "dear", "compost", _) => (What::Filler, at + 2),
+            ("full", "stop", _) | ("new", "line", _) => (What::Break(Break::Line), at + 2),
+            ("comma", ..) => (What::Break(Break::Comma), at + 1),
+            ("im", "not", "sure") => (What::Filler, at + 3),
+            ("not" | "wasnt" | "isnt" | "im", "sure", _) => (What::Filler, at + 2),
+            ("game" | "movie" | "film" | "quiz", "night", _) => (What::Filler, at + 2),
+            (
+                "didnt" | "wouldnt" | "dont" | "wont",
+                "touch" | "want" | "eat" | "like" | "finish" | "fancy",
+                _,
+            ) => (
+                What::Filler,
+                at + 2 + usize::from(matches!(three, "it" | "them" | "theirs" | "any")),
+            ),
+            ("took" | "fished" | "picked" | "pulled" | "got", "it" | "them", "out" | "back") => {
+                (What::Withdrawn, at + 3)
+            }
+            ("only", "used" | "put" | "added" | "tipped", _)
+                if number::number(self.tokens, at + 2).is_some_and(|(n, _)| !n.article) =>
+            {
+                (What::Instead, at + 2)
+            }
+            _ => return self.taken_off(at),
+        })
+    }
+
+    /// "with the tape pulled off", "labels removed": what is not in it.
+    fn taken_off(&self, at: usize) -> Option<(What, usize)> {
+        let mut next = at;
+        while matches!(self.low(next), "with" | "the" | "all" | "any" | "its") {
+            next += 1;
+        }
+        if !lexicon::WITHOUT.contains(&self.norm(next)) {
+            return None;
+        }
+        next += 1;
+        if matches!(
+            self.low(next),
+            "pulled" | "taken" | "peeled" | "ripped" | "torn" | "cut" | "picked" | "came"
+        ) {
+            next += 1;
+        }
+        matches!(self.low(next), "off" | "out" | "removed").then_some((What::Filler, next + 1))
+    }
+
+    /// "tea leaves from the pot": the vessel is where it was, not how much.
+    pub(super) fn source(&self, at: usize) -> bool {
+        let before = |back: usize| at.checked_sub(back).map_or("", |b| self.low(b));
+        matches!(before(1), "the" | "my" | "our")
+            && (matches!(before(2), "from" | "off") || before(2) == "of" && before(3) == "out")
+    }
+
+    /// Whether the thing at `at..to` only says where another one grew.
+    pub(super) fn plot(&self, at: usize, to: usize) -> bool {
+        let before = |back: usize| at.checked_sub(back).map_or("", |b| self.low(b));
+        let led = matches!(before(1), "the" | "my" | "our" | "their" | "a")
+            && (matches!(
+                before(2),
+                "from" | "off" | "in" | "by" | "near" | "under" | "around"
+            ) || before(2) == "of" && before(3) == "out");
+        led && PLOT.contains(&self.norm(to))
+    }
+}
