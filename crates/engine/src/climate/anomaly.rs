@@ -11,7 +11,9 @@ use super::weather::Noise;
 /// Fills what is not known; `z` holds a standard normal for each day, used or not, so that a day keeps its luck
 /// when an earlier one becomes known.
 pub(super) fn fill(known: &[Option<f64>], z: &[f64], noise: Noise) -> Vec<f64> {
-    let Noise { sigma_k, phi } = noise;
+    let sigma_k = noise.sigma_k;
+    // At 1 the walk has no home to return to, and a gap no conditional spread.
+    let phi = noise.phi.clamp(0.0, 0.999);
     let shock = sigma_k * (1.0 - phi * phi).max(0.0).sqrt();
     let mut x: Vec<f64> = Vec::with_capacity(known.len());
     let mut at = 0;

@@ -1,7 +1,7 @@
 //! The air around the drum: temperature, sun and rain, from normals, noise and observed days.
 //!
 //! [`Place`] → [`Normals`] (what a day of the year is like) → [`Weather`] (one member's series of days, with
-//! observed days where there are any). [`file`] reads observed days from text. No clock and no file is opened.
+//! observed days where there are any). [`mod@file`] reads observed days from text. No clock and no file is opened.
 
 pub mod air;
 mod anomaly;

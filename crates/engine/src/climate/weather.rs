@@ -263,14 +263,10 @@ fn one_day(
     let mean_c = typical.mean_c + departure;
     let half = 0.5 * typical.range_k * sky(WET_TO_DRY.1);
     let ends = seen.and_then(|o| o.min_c.zip(o.max_c));
-    let (min_c, max_c) = match (ends, seen) {
-        (Some(ends), _) => ends,
-        (None, Some(o)) => (
-            o.min_c.unwrap_or(mean_c - half).min(mean_c),
-            o.max_c.unwrap_or(mean_c + half).max(mean_c),
-        ),
-        (None, None) => (mean_c - half, mean_c + half),
-    };
+    // The mean stays between the two, whatever was noted.
+    let end = |of: fn(&ObservedDay) -> Option<f64>, usual: f64| seen.and_then(of).unwrap_or(usual);
+    let min_c = end(|o| o.min_c, mean_c - half).min(mean_c);
+    let max_c = end(|o| o.max_c, mean_c + half).max(mean_c);
     let ra = typical.extraterrestrial_mj;
     let radiation_mj = match (seen.and_then(|o| o.radiation_mj), ends) {
         (Some(measured), _) => measured,

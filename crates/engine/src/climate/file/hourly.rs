@@ -169,6 +169,9 @@ fn finish(
             seen,
         });
     }
+    notes.push(Note::Ignored {
+        column: "rain".to_owned(),
+    });
     notes.extend((missing > 0).then_some(Note::Missing { cells: missing }));
     Ok(Sheet {
         rows,
