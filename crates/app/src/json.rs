@@ -119,9 +119,9 @@ pub(crate) fn mix(a: &MixAnswer) -> Value {
 }
 
 /// `dose`. The rows of `doses` that are to be added carry the `led_by` named in `add`; rows led by one limit
-/// alone stand beside a compromise for comparison.
+/// alone stand beside a compromise for comparison. JSON speaks metric and British whatever the household chose.
 pub(crate) fn dose(a: &DoseAnswer) -> Value {
-    let told = crate::words::dose_lines(a);
+    let told = crate::words::dose_lines(a, crate::words::Tongue::default());
     let mut all = Map::new();
     reading(&mut all, &a.read);
     all.insert("schema".into(), json!(schema("dose")));

@@ -15,6 +15,7 @@ use serde_json::Value;
 use super::args::{Args, Command};
 use super::show;
 use crate::json;
+use crate::words::{Tongue, american_lines};
 
 /// An answer in both tongues, with its exit code.
 struct Answer {
@@ -95,18 +96,21 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
     };
     match args.command {
         Command::Look { words, own } => {
-            let a = desk(data, own)?.look_up(&words.join(" "))?;
+            let desk = desk(data, own)?;
+            let a = desk.look_up(&words.join(" "))?;
             let code = if a.matches.len() == 1 { 0 } else { 3 };
             Ok(Some(Answer {
-                text: show::look(&a),
+                text: spoken(show::look(&a), Tongue::of(&desk)),
                 json: json::look(&a),
                 code,
             }))
         }
         Command::Mix { entry, own } => {
-            let a = desk(data, own)?.mix(&entry)?;
+            let desk = desk(data, own)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.mix(&entry)?;
             Ok(Some(Answer {
-                text: show::mix(&a),
+                text: spoken(show::mix(&a, tongue), tongue),
                 json: json::mix(&a),
                 code: code(&a.read),
             }))
@@ -118,25 +122,31 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             target,
             own,
         } => {
-            let a = desk(data, own)?.dose(&DoseAsk {
+            let desk = desk(data, own)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.dose(&DoseAsk {
                 text: entry,
                 with,
                 chamber,
                 target,
             })?;
             Ok(Some(Answer {
-                text: show::dose(&a),
+                text: spoken(show::dose(&a, tongue), tongue),
                 json: json::dose(&a),
                 code: code(&a.read),
             }))
         }
         Command::Add { entry, to, key } => {
-            let a = journal(data)?.add(&entry, to.as_deref(), key.as_deref())?;
-            done(show::add(&a), json::add(&a))
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.add(&entry, to.as_deref(), key.as_deref())?;
+            done(spoken(show::add(&a, tongue), tongue), json::add(&a))
         }
         Command::Today => {
-            let a = journal(data)?.today()?;
-            done(show::today(&a), json::today(&a))
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.today()?;
+            done(spoken(show::today(&a, tongue), tongue), json::today(&a))
         }
         Command::Log { most } => {
             let lines = journal(data)?.log(most, None)?;
@@ -175,6 +185,15 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let text = String::from_utf8_lossy(&out).into_owned();
             done(text, Value::Null)
         }
+    }
+}
+
+/// In the words of the household.
+fn spoken(text: String, tongue: Tongue) -> String {
+    if tongue.american {
+        american_lines(&text)
+    } else {
+        text
     }
 }
 

@@ -7,11 +7,11 @@ use desk::{
     WhyAnswer,
 };
 
-use crate::words;
+use crate::words::{self, Tongue};
 
-fn reading(out: &mut String, r: &Reading) {
+fn reading(out: &mut String, r: &Reading, tongue: Tongue) {
     for line in &r.items {
-        _ = writeln!(out, "  {}", words::line(line));
+        _ = writeln!(out, "  {}", words::line(line, tongue));
     }
     for line in &r.refused {
         _ = writeln!(
@@ -20,37 +20,37 @@ fn reading(out: &mut String, r: &Reading) {
             line.text, line.name, line.caution
         );
     }
-    for line in words::not_understood(r) {
+    for line in words::not_understood(r, tongue) {
         _ = writeln!(out, "  {line}");
     }
 }
 
-fn mix_table(out: &mut String, m: &Mix) {
-    for (name, value, id) in words::mix_lines(m) {
+fn mix_table(out: &mut String, m: &Mix, tongue: Tongue) {
+    for (name, value, id) in words::mix_lines(m, tongue) {
         _ = writeln!(out, "  {name:<15} {value:<20} [{id}]");
     }
 }
 
-pub(super) fn mix(a: &MixAnswer) -> String {
+pub(super) fn mix(a: &MixAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
-    reading(&mut out, &a.read);
+    reading(&mut out, &a.read, tongue);
     _ = writeln!(out, "\nThis mix:");
-    mix_table(&mut out, &a.mix);
+    mix_table(&mut out, &a.mix, tongue);
     out
 }
 
-pub(super) fn dose(a: &DoseAnswer) -> String {
+pub(super) fn dose(a: &DoseAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
-    let told = words::dose_lines(a);
+    let told = words::dose_lines(a, tongue);
     _ = writeln!(out, "{}\n{}\n{}", told.action, told.reason, told.doubt);
-    for line in words::beside(a) {
+    for line in words::beside(a, tongue) {
         _ = writeln!(out, "{line}");
     }
     if let Some(line) = words::without(a) {
         _ = writeln!(out, "{line}");
     }
     _ = writeln!(out, "\nUnderstood:");
-    reading(&mut out, &a.read);
+    reading(&mut out, &a.read, tongue);
     if let Some(chamber) = &a.chamber {
         _ = writeln!(
             out,
@@ -65,15 +65,17 @@ pub(super) fn dose(a: &DoseAnswer) -> String {
         .iter()
         .filter(|s| s.material != "water-plain")
         .map(|s| {
-            s.litres
-                .map_or_else(|| s.name.clone(), |l| format!("{} {l:.0} L", s.name))
+            s.litres.map_or_else(
+                || s.name.clone(),
+                |l| format!("{} {}", s.name, tongue.size(l)),
+            )
         })
         .collect();
     _ = writeln!(out, "At hand: {}", at_hand.join(", "));
     _ = writeln!(out, "\n  {:<15} {:<20} after", "", "before");
-    for ((name, before, id), (_, after, _)) in words::mix_lines(&a.before)
+    for ((name, before, id), (_, after, _)) in words::mix_lines(&a.before, tongue)
         .into_iter()
-        .zip(words::mix_lines(&a.after))
+        .zip(words::mix_lines(&a.after, tongue))
     {
         _ = writeln!(out, "  {name:<15} {before:<20} {after:<20} [{id}]");
     }
@@ -138,7 +140,7 @@ pub(super) fn look(a: &LookAnswer) -> String {
     out
 }
 
-pub(super) fn add(a: &AddAnswer) -> String {
+pub(super) fn add(a: &AddAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
     let again = if a.written {
         ""
@@ -151,7 +153,7 @@ pub(super) fn add(a: &AddAnswer) -> String {
         .as_ref()
         .map_or_else(String::new, |w| format!(", {w}"));
     _ = writeln!(out, "In {}{when}{again}:", a.chamber);
-    reading(&mut out, &a.read);
+    reading(&mut out, &a.read, tongue);
     _ = writeln!(out, "Entry [{}]. Take it back with: loamwright undo", a.id);
     out
 }
@@ -203,7 +205,7 @@ pub(super) fn why(a: &WhyAnswer) -> String {
     out
 }
 
-pub(super) fn today(a: &TodayAnswer) -> String {
+pub(super) fn today(a: &TodayAnswer, tongue: Tongue) -> String {
     let mut out = format!("{}\n", a.date);
     match &a.tip_into {
         Some(name) => _ = writeln!(out, "Tip tonight's caddy into {name}."),
@@ -226,7 +228,7 @@ pub(super) fn today(a: &TodayAnswer) -> String {
         );
     }
     if let Some(usual) = &a.usual {
-        let told = words::dose_lines(usual);
+        let told = words::dose_lines(usual, tongue);
         _ = writeln!(out, "With a full caddy of mixed scraps: {}", told.action);
     }
     for c in &a.chambers {
@@ -248,6 +250,6 @@ pub(super) fn demo(desk: &Desk, a: &DoseAnswer) -> String {
         "{}. An invented household: Ines and Joris, a two-chamber drum in a courtyard.\nTonight: {}\n\n{}",
         desk.today_text(),
         desk::TONIGHT,
-        dose(a)
+        dose(a, Tongue::default())
     )
 }

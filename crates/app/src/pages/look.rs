@@ -33,14 +33,14 @@ fn view(answer: Option<&LookAnswer>, typed: &Typed) -> Markup {
     html! {
         h1 { "Can this go in?" }
         (typed.summary())
-        form method="get" action="/look" role="search" {
+        form.low[answer.is_none()] method="get" action="/look" role="search" {
             (Input::new("look", "q", "What is it?").hint("As: eggshell, pizza box, oak leaves.").search().draw(typed))
             button.main { "Look it up" }
         }
         @if let Some(answer) = answer {
             @for (at, found) in answer.matches.iter().enumerate() { (material(found, at == 0)) }
             @if answer.matches.is_empty() {
-                p.big { "“" (answer.asked) "” is not known here." }
+                p.big { span translate="no" { "“" (answer.asked) "”" } " is not known here." }
                 p { "Leave it out until you know what it is made of. Plain plant matter mostly goes in." }
             }
             @if !answer.near.is_empty() {
@@ -76,11 +76,11 @@ fn material(found: &MatchFacts, first: bool) -> Markup {
                     @if !differ.is_empty() { h3 { "They differ from us" } }
                     ul.notes {
                         @for l in &differ {
-                            li { (sentence(&l.says)) " " @if !l.why.is_empty() { b { "Ours: " } (sentence(&l.why)) " " } span.quiet { (l.source) } }
+                            li { span translate="no" { (sentence(&l.says)) } " " @if !l.why.is_empty() { b { "Ours: " } (sentence(&l.why)) " " } span.quiet translate="no" { (l.source) } }
                         }
                     }
                     @if !agree.is_empty() { h3 { "They agree with us" } }
-                    ul.notes { @for l in &agree { li { (sentence(&l.says)) " " span.quiet { (l.source) } } } }
+                    ul.notes { @for l in &agree { li { span translate="no" { (sentence(&l.says)) } " " span.quiet translate="no" { (l.source) } } } }
                 }
             }
             @if !found.figures.is_empty() {
@@ -106,7 +106,7 @@ fn figure(f: &FigureFacts) -> Markup {
         )
     };
     html! {
-        li { (property(f.property)) ": " (why(&f.id, &value)) ", " (f.grade) ". " span.quiet { (f.source) } }
+        li { (property(f.property)) ": " (why(&f.id, &value)) ", " (f.grade) ". " span.quiet translate="no" { (f.source) } }
     }
 }
 

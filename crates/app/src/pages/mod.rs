@@ -17,14 +17,18 @@ mod workings;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::DefaultBodyLimit;
+use axum::body::{Body, to_bytes};
+use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::http::{HeaderValue, StatusCode, header};
+use axum::middleware::{Next, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use desk::Desk;
 
 pub(crate) use _frame::guard::guard;
 use _frame::{Site, problem};
+
+use crate::words::american_page;
 
 /// Most bytes of a form; a long entry holds 4 kB (choice).
 const MOST_BYTES: usize = 64 * 1024;
@@ -76,7 +80,30 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .fallback(nowhere)
         .method_not_allowed_fallback(wrong_way)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
+        .layer(from_fn_with_state(site.clone(), spoken))
         .with_state(site)
+}
+
+/// A page in the words the household chose; anything that is no page passes as it is.
+async fn spoken(State(site): State<Site>, request: Request, next: Next) -> Response {
+    let answer = next.run(request).await;
+    let is_page = answer
+        .headers()
+        .get(header::CONTENT_TYPE)
+        .is_some_and(|kind| kind.as_bytes().starts_with(b"text/html"));
+    if !is_page || !site.tongue().await.is_ok_and(|t| t.american) {
+        return answer;
+    }
+    let (mut parts, body) = answer.into_parts();
+    let read = to_bytes(body, MOST_LOG_BYTES).await.ok();
+    let Some(page) = read.and_then(|bytes| String::from_utf8(bytes.to_vec()).ok()) else {
+        return problem(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "The page came out too long to send.",
+        );
+    };
+    parts.headers.remove(header::CONTENT_LENGTH);
+    Response::from_parts(parts, Body::from(american_page(&page)))
 }
 
 async fn text(kind: &'static str, body: &'static str) -> Response {

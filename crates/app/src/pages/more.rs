@@ -34,22 +34,32 @@ fn view() -> Markup {
                 li { a.row href=(place) { b { (name) } span.quiet { (what) } } }
             }
         }
-        h2 { "The caddy" }
-        (care())
-        h2 { "Dust, spores and germs" }
-        p { "Damp a dry heap before you open or turn it. Compost dust carries mould spores." }
-        p { "Wear gloves. Stand with the wind behind you, and keep your face out of the door." }
-        p { "Weak lungs or a weak immune system? Let somebody else turn and empty it." }
-        p { "Wash your hands after. Rinse a cut and cover it. Ask a doctor if a fever follows." }
-        p { "Bagged compost can carry Legionella too. Open the bag in fresh air, away from your face." }
-        p.quiet { "Common practice. Where your council has a rule, its rule goes first." }
-        h2 { "The drum" }
-        p { "Keep fingers, sleeves and hair clear of doors and hinges. A full drum swings on by itself." }
-        p { "Keep children back while it turns. Latch the door before the first turn." }
-        p { "Leave about a fifth of it empty, so that the mix can fall as it turns (common practice)." }
-        p { "Rats or flies? Keep cooked food, meat and dairy out, and cover fresh scraps with browns." }
-        h2 { "What is kept, and where" }
-        p { "Your log stays on this machine. These pages ask nobody else for anything." }
+        div.columns {
+            section {
+                h2 { "The caddy" }
+                (care())
+            }
+            section {
+                h2 { "Dust, spores and germs" }
+                p { "Damp a dry heap before you open or turn it. Compost dust carries mould spores." }
+                p { "Wear gloves. Stand with the wind behind you, and keep your face out of the door." }
+                p { "Weak lungs or a weak immune system? Let somebody else turn and empty it." }
+                p { "Wash your hands after. Rinse a cut and cover it. Ask a doctor if a fever follows." }
+                p { "Bagged compost can carry Legionella too. Open the bag in fresh air, away from your face." }
+                p.quiet { "Common practice. Where your council has a rule, its rule goes first." }
+            }
+            section {
+                h2 { "The drum" }
+                p { "Keep fingers, sleeves and hair clear of doors and hinges. A full drum swings on by itself." }
+                p { "Keep children back while it turns. Latch the door before the first turn." }
+                p { "Leave about a fifth of it empty, so that the mix can fall as it turns (common practice)." }
+                p { "Rats or flies? Keep cooked food, meat and dairy out, and cover fresh scraps with browns." }
+            }
+            section {
+                h2 { "What is kept, and where" }
+                p { "Your log stays on this machine. These pages ask nobody else for anything." }
+            }
+        }
     }
 }
 

@@ -395,3 +395,49 @@ async fn catching_up_notes_a_line_an_entry() {
             && body.contains("yesterday, half caddy")
     );
 }
+
+#[tokio::test]
+async fn pages_follow_the_measures_and_words_of_the_household() {
+    let app = demo();
+    let american = [
+        ("caddy_l", "6"),
+        ("units", "us"),
+        ("english", "american"),
+        ("key", "us"),
+    ];
+    let (status, _, body) = post(&app, "/household", &american).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    for (path, says, not) in [
+        ("/", "about 5.5 gal", " L)"),
+        ("/stock", "about 11 gal", "40 L"),
+        ("/chambers", "Zucchini", "Courgette"),
+        ("/household", "34 gal", "130 L"),
+        ("/start?people=3", "A caddy of about 5.5 qt", " L "),
+        ("/more", "mold spores", "mould spores"),
+        ("/add/answer?entry=full+caddy", " lb", " kg"),
+    ] {
+        let (_, body) = look(&app, path).await;
+        let body = body.replace('\u{a0}', " ");
+        assert!(body.contains(says), "{path} does not say {says}: {body}");
+        assert!(!body.contains(not), "{path} still says {not}");
+        assert!(body.contains("lang=\"en-US\""), "{path}");
+    }
+    let kept = [("caddy_l", "6.3"), ("caddy_kg", "6"), ("key", "kept")];
+    assert_eq!(
+        post(&app, "/household", &kept).await.0,
+        StatusCode::SEE_OTHER
+    );
+    let back = [("units", "metric"), ("english", "british"), ("key", "back")];
+    assert_eq!(
+        post(&app, "/household", &back).await.0,
+        StatusCode::SEE_OTHER
+    );
+    let (_, body) = look(&app, "/household").await;
+    assert!(
+        body.contains("value=\"6\"") && body.contains("130 L"),
+        "a size left as shown is left as it was: {body}"
+    );
+    let (status, _, body) = post(&app, "/household", &[("caddy_l", "6 kg")]).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(body.contains("no measure for this"), "{body}");
+}

@@ -5,69 +5,77 @@ use axum::response::Html;
 use desk::TodayAnswer;
 use maud::{Markup, html};
 
-use super::_frame::say::linked;
+use super::_frame::say::{linked, unbroken};
 use super::_frame::{Oops, Site, Tab, why};
 use super::chambers::drum;
 use super::stock;
-use crate::words;
+use crate::words::{self, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops> {
-    let (mut today, begun) = site
-        .ask(|desk| Ok((desk.today()?, desk.household()?.begun)))
+    let (mut today, begun, tongue) = site
+        .ask(|desk| Ok((desk.today()?, desk.household()?.begun, Tongue::of(desk))))
         .await?;
     drum::in_use_first(&mut today.chambers);
     let browns = drum::browns(&site, &today.chambers).await?;
-    Ok(site.page(Tab::Today, "Today", &view(&today, begun, &browns)))
+    Ok(site.page(Tab::Today, "Today", &view(&today, begun, &browns, tongue)))
 }
 
-fn view(today: &TodayAnswer, begun: bool, browns: &drum::Browns) -> Markup {
+fn view(today: &TodayAnswer, begun: bool, browns: &drum::Browns, tongue: Tongue) -> Markup {
     html! {
-        p.quiet { (today.date) }
-        h1 { "Anything to do now?" }
-        @match (&today.tip_into, &today.usual) {
-            (Some(chamber), Some(dose)) => {
-                @let told = words::dose_lines(dose);
-                p { "With a full caddy of mixed scraps into " b { (chamber) } ":" }
-                p.big { (told.action) }
-                p { (told.reason) " " (why("dose.amount", "How it is worked out")) }
-                @if let Some(text) = words::without(dose) { p { (linked(&text)) } }
-                p.quiet { (told.doubt) }
+        div.cols {
+            section {
+                p.quiet { (today.date) }
+                h1 { "Anything to do now?" }
+                @match (&today.tip_into, &today.usual) {
+                    (Some(chamber), Some(dose)) => {
+                        @let told = words::dose_lines(dose, tongue);
+                        p { "With a full caddy of mixed scraps into " b { (chamber) } ":" }
+                        p.big { (unbroken(&told.action)) }
+                        p { (unbroken(&told.reason)) " " (why("dose.amount", "How it is worked out")) }
+                        @if let Some(text) = words::without(dose) { p { (linked(&text)) } }
+                        p.quiet { (told.doubt) }
+                    }
+                    _ if begun && !today.chambers.is_empty() => {
+                        p.big { "Hold the caddy back." }
+                        p { "No chamber is filling and none is empty. Empty the one that is done first." }
+                        p { a.go href="/chambers" { "See the chambers" } }
+                    }
+                    _ => {
+                        p.big { "Nothing is set up yet." }
+                        p { "Say what you have, and what is in it. It takes two minutes." }
+                        p { a.go href="/start" { "How to begin" } }
+                    }
+                }
+                p { a.go.main href="/add" { "What is in tonight’s caddy?" } }
+                @if let Some(days) = today.days_since_last { p.quiet { (last(days)) } }
             }
-            _ if begun && !today.chambers.is_empty() => {
-                p.big { "Hold the caddy back." }
-                p { "No chamber is filling and none is empty. Empty the one that is done first." }
-                p { a.go href="/chambers" { "See the chambers" } }
-            }
-            _ => {
-                p.big { "Nothing is set up yet." }
-                p { "Say what you have, and what is in it. It takes two minutes." }
-                p { a.go href="/start" { "How to begin" } }
-            }
-        }
-        p { a.go.main href="/add" { "What is in tonight’s caddy?" } }
-        @if let Some(days) = today.days_since_last { p.quiet { (last(days)) } }
-        @if !today.chambers.is_empty() {
-            h2 { "Inside the chambers" }
-            div.drums {
-                @for chamber in &today.chambers { (drum::figure(chamber, browns)) }
-            }
-        }
-        h2 { "Browns at hand" }
-        @if today.stock.is_empty() { p { "None counted. Torn card and dry leaves are taken as at hand." } }
-        @else { (stock::list(&today.stock)) }
-        p { a.row href="/stock" { "Count the browns" } }
-        @if !today.latest.is_empty() {
-            h2 { "Noted last" }
-            ul.plain {
-                @for line in &today.latest {
-                    li {
-                        span.quiet { (line.at) @if let Some(chamber) = &line.chamber { ", " (chamber) } }
-                        br;
-                        @if line.undone { s { (line.text) } " (undone)" } @else { (line.text) }
+            section {
+                @if !today.chambers.is_empty() {
+                    h2 { "Inside the chambers" }
+                    div.drums {
+                        @for chamber in &today.chambers { (drum::figure(chamber, browns)) }
                     }
                 }
             }
-            p { a.row href="/log" { "All of the log" } }
+            section {
+                h2 { "Browns at hand" }
+                @if today.stock.is_empty() { p { "None counted. Torn card and dry leaves are taken as at hand." } }
+                @else { (stock::list(&today.stock, tongue)) }
+                p { a.row href="/stock" { "Count the browns" } }
+                @if !today.latest.is_empty() {
+                    h2 { "Noted last" }
+                    ul.plain {
+                        @for line in &today.latest {
+                            li {
+                                span.quiet { (line.at) @if let Some(chamber) = &line.chamber { ", " (chamber) } }
+                                br;
+                                span translate="no" { @if line.undone { s { (line.text) } " (undone)" } @else { (line.text) } }
+                            }
+                        }
+                    }
+                    p { a.row href="/log" { "All of the log" } }
+                }
+            }
         }
     }
 }

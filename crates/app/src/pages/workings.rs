@@ -32,7 +32,7 @@ fn one(answer: &WhyAnswer) -> Markup {
         @for line in &answer.lines { p { (line) } }
         @for other in &others { p { "Rests on " (other) "." } }
         h2 { "From" }
-        ul.notes { @for source in &answer.sources { li { (sentence(source)) } } }
+        ul.notes { @for source in &answer.sources { li translate="no" { (sentence(source)) } } }
         @if !ids.is_empty() {
             h2 { "Rests on" }
             ul.plain { @for id in &ids { li.row { (why(id, id)) } } }
@@ -52,7 +52,7 @@ fn list(rules: &[(&str, &str)], typed: &Typed) -> Markup {
             button { "Show it" }
         }
         h2 { "Rules and choices" }
-        ul.plain { @for (id, title) in rules { li.row { (why(id, title)) } } }
+        ul.plain.many { @for (id, title) in rules { li.row { (why(id, title)) } } }
         p { "Figures of a material stand on its page: " a href="/look" { "look it up" } "." }
     }
 }

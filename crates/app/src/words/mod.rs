@@ -1,8 +1,12 @@
 //! Facts into sentences: action first, reason second, doubt third.
 
+mod american;
 mod number;
+mod tongue;
 
+pub(crate) use american::{american_lines, american_page};
 pub(crate) use number::{amount, measure, range};
+pub(crate) use tongue::{CUP_L, Kind, QUART_L, Tongue, unit_named};
 
 use desk::{DoseAnswer, DoseLine, Line, Mix, Reading};
 
@@ -66,15 +70,15 @@ fn lower(name: &str) -> String {
 }
 
 /// Amounts as one phrase: "about 2½ caddies (16 L) of torn card and 3 handfuls of dry leaves".
-pub(crate) fn amounts(doses: &[DoseLine], caddy_l: f64, exact: bool) -> String {
+pub(crate) fn amounts(doses: &[DoseLine], caddy_l: f64, exact: bool, tongue: Tongue) -> String {
     let each: Vec<String> = doses
         .iter()
         .map(|d| {
             let name = lower(&d.name);
             if exact {
-                format!("{} kg of {name}", number::exact_kg(d.kg))
+                format!("{} of {name}", number::exact_mass(d.kg, tongue))
             } else {
-                format!("{} of {name}", amount(d, caddy_l))
+                format!("{} of {name}", amount(d, caddy_l, tongue))
             }
         })
         .collect();
@@ -82,8 +86,8 @@ pub(crate) fn amounts(doses: &[DoseLine], caddy_l: f64, exact: bool) -> String {
 }
 
 /// The dose in three sentences.
-pub(crate) fn dose_lines(a: &DoseAnswer) -> Told {
-    let what = amounts(&a.doses, a.caddy_l, a.exact);
+pub(crate) fn dose_lines(a: &DoseAnswer, tongue: Tongue) -> Told {
+    let what = amounts(&a.doses, a.caddy_l, a.exact, tongue);
     let after = format!(
         "Then: wetness {}, C:N {}, air {}.",
         range(a.after.water_pct, "%"),
@@ -127,7 +131,7 @@ pub(crate) fn dose_lines(a: &DoseAnswer) -> Told {
 }
 
 /// "Water-led" and "C:N-led" amounts beside a compromise.
-pub(crate) fn beside(a: &DoseAnswer) -> Vec<String> {
+pub(crate) fn beside(a: &DoseAnswer, tongue: Tongue) -> Vec<String> {
     [
         (desk::LedBy::Water, "For wetness alone"),
         (desk::LedBy::CarbonNitrogen, "For C:N alone"),
@@ -140,7 +144,8 @@ pub(crate) fn beside(a: &DoseAnswer) -> Vec<String> {
             .filter(|d| d.led_by == led)
             .cloned()
             .collect();
-        (!lines.is_empty()).then(|| format!("{label}: {}.", amounts(&lines, a.caddy_l, a.exact)))
+        (!lines.is_empty())
+            .then(|| format!("{label}: {}.", amounts(&lines, a.caddy_l, a.exact, tongue)))
     })
     .collect()
 }
@@ -185,7 +190,8 @@ fn cause(word: &str) -> &'static str {
     }
 }
 
-fn capital(text: &str) -> String {
+/// A capital in front.
+pub(crate) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars
         .next()
@@ -193,12 +199,12 @@ fn capital(text: &str) -> String {
 }
 
 /// One understood portion as a line of text.
-pub(crate) fn line(l: &Line) -> String {
+pub(crate) fn line(l: &Line, tongue: Tongue) -> String {
     let mut text = format!(
         "{} → {}, {}",
         l.text,
         lower(&l.name),
-        measure(l.kg, l.litres)
+        measure(l.kg, l.litres, tongue)
     );
     if let Some(assumed) = &l.assumed {
         text.push_str(&format!(" (not said; taken as {assumed})"));
@@ -219,29 +225,45 @@ pub(crate) fn line(l: &Line) -> String {
 }
 
 /// What was not understood, as lines.
-pub(crate) fn not_understood(r: &Reading) -> Vec<String> {
+pub(crate) fn not_understood(r: &Reading, tongue: Tongue) -> Vec<String> {
     r.unknown
         .iter()
         .map(|u| {
             let near: Vec<String> = u.near.iter().map(|n| lower(&n.name)).collect();
-            if u.text.trim_start_matches(['-', '−']).starts_with(|c: char| c.is_ascii_digit()) && near.is_empty() {
-                let (kg, litres) = (units::ranges::PORTION_KG.most, units::ranges::PORTION_L.most);
-                return format!("`{}` cannot be an amount here; say more than 0, at most {kg} kg or {litres} L.", u.text);
+            if u.text
+                .trim_start_matches(['-', '−'])
+                .starts_with(|c: char| c.is_ascii_digit())
+                && near.is_empty()
+            {
+                let (kg, litres) = (
+                    units::ranges::PORTION_KG.most,
+                    units::ranges::PORTION_L.most,
+                );
+                return format!(
+                    "`{}` cannot be an amount here; say more than 0, at most {} or {}.",
+                    u.text,
+                    tongue.weight(kg),
+                    tongue.size(litres)
+                );
             }
             match (u.ambiguous, near.is_empty()) {
                 (true, _) => format!("`{}` could be {}. Say which.", u.text, near.join(" or ")),
                 (false, true) => format!("`{}` is not known here.", u.text),
-                (false, false) => format!("`{}` is not known here. Did you mean {}?", u.text, near.join(", ")),
+                (false, false) => format!(
+                    "`{}` is not known here. Did you mean {}?",
+                    u.text,
+                    near.join(", ")
+                ),
             }
         })
         .collect()
 }
 
 /// A mix as lines: name, value, id for `why`.
-pub(crate) fn mix_lines(m: &Mix) -> Vec<(&'static str, String, &'static str)> {
+pub(crate) fn mix_lines(m: &Mix, tongue: Tongue) -> Vec<(&'static str, String, &'static str)> {
     vec![
-        ("mass", range(m.mass_kg, "kg"), "mix.mass"),
-        ("volume", range(m.volume_l, "L"), "mix.volume"),
+        ("mass", tongue.mass(m.mass_kg), "mix.mass"),
+        ("volume", tongue.volume(m.volume_l), "mix.volume"),
         ("wetness", range(m.water_pct, "%"), "mix.water"),
         ("C:N", range(m.cn, ""), "mix.cn"),
         (

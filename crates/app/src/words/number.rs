@@ -3,7 +3,10 @@
 use desk::DoseLine;
 use units::{Spread, round_to_doubt};
 
-fn plain(value: f64) -> String {
+use super::tongue::{CUP_L, POUND_KG, Tongue};
+
+/// At most two figures behind the point, fewer for a large number; no trailing zeros.
+pub(super) fn plain(value: f64) -> String {
     if value == 0.0 {
         return "0".into();
     }
@@ -33,63 +36,88 @@ pub(crate) fn range(spread: Option<Spread>, unit: &str) -> String {
 }
 
 /// "1.2 kg, 2.5 L" of a portion.
-pub(crate) fn measure(kg: Option<Spread>, litres: Option<Spread>) -> String {
-    let of = |s: Spread| plain(round_to_doubt(s.mid, s));
+pub(crate) fn measure(kg: Option<Spread>, litres: Option<Spread>, tongue: Tongue) -> String {
+    let of = |s: Spread, (unit, size): (&str, f64)| {
+        let s = s.scale(1.0 / size);
+        format!("{} {unit}", plain(round_to_doubt(s.mid, s)))
+    };
+    let mass = |s: Spread| of(s, tongue.mass_unit(s.mid));
+    let volume = |s: Spread| of(s, tongue.volume_unit(s.mid));
     match (kg, litres) {
-        (Some(kg), Some(l)) => format!("about {}, {} L", mass(kg), of(l)),
+        (Some(kg), Some(l)) => format!("about {}, {}", mass(kg), volume(l)),
         (Some(kg), None) => format!("about {}", mass(kg)),
-        (None, Some(l)) => format!("about {} L", of(l)),
+        (None, Some(l)) => format!("about {}", volume(l)),
         (None, None) => "amount unknown".into(),
     }
 }
 
-fn mass(kg: Spread) -> String {
-    if kg.mid < 1.0 {
-        let grams = kg.scale(1000.0);
-        format!("{} g", plain(round_to_doubt(grams.mid, grams)))
+/// Mass in a published recipe: four significant digits, as such recipes are checked by.
+pub(crate) fn exact_mass(kg: f64, tongue: Tongue) -> String {
+    let (unit, size) = if tongue.us {
+        ("lb", POUND_KG)
     } else {
-        format!("{} kg", plain(round_to_doubt(kg.mid, kg)))
-    }
+        ("kg", 1.0)
+    };
+    let mass = kg / size;
+    let places = (3 - mass.abs().max(1e-9).log10().floor() as i32).clamp(0, 6) as usize;
+    format!("{mass:.places$} {unit}")
 }
 
-/// Kilograms of a published recipe: four significant digits, as such recipes are checked by.
-pub(crate) fn exact_kg(kg: f64) -> String {
-    let places = (3 - kg.abs().max(1e-9).log10().floor() as i32).clamp(0, 6) as usize;
-    format!("{kg:.places$}")
+/// Litres to what a hand can pour: halves below 3, then whole ones; cups, quarts and gallons to the half.
+fn poured(litres: f64, tongue: Tongue) -> String {
+    let (unit, size) = tongue.volume_unit(litres);
+    let units = litres / size;
+    let few = if tongue.us { 10.0 } else { 3.0 };
+    let said = if units < few {
+        plain((units * 2.0).round().max(1.0) / 2.0)
+    } else {
+        format!("{units:.0}")
+    };
+    let unit = if unit == "cups" && units < 1.25 {
+        "cup"
+    } else {
+        unit
+    };
+    format!("{said} {unit}")
 }
 
 /// An amount in the measure a hand would use: up to eight handfuls, then half caddies, then buckets.
-pub(crate) fn amount(dose: &DoseLine, caddy_l: f64) -> String {
+pub(crate) fn amount(dose: &DoseLine, caddy_l: f64, tongue: Tongue) -> String {
     let (Some(litres), Some(handfuls)) = (dose.litres, dose.handfuls) else {
         return match dose.litres {
-            Some(l) if l < 1.0 => format!("about {:.0} ml", (l * 20.0).round() * 50.0),
-            Some(l) => format!("about {} L", plain((l * 2.0).round() / 2.0)),
-            None => format!("about {} kg", plain(dose.kg)),
+            Some(l) if l < 1.0 => by_cup(l, tongue),
+            Some(l) => format!("about {}", poured(l, tongue)),
+            None => format!("about {}", tongue.weight(dose.kg)),
         };
     };
-    let in_litres = if litres < 3.0 {
-        plain((litres * 2.0).round().max(1.0) / 2.0)
-    } else {
-        format!("{litres:.0}")
-    };
+    let poured = poured(litres, tongue);
     let n = handfuls.round().max(1.0);
     if handfuls <= 8.5 {
         let s = if n > 1.0 { "s" } else { "" };
-        return format!("{n:.0} handful{s} ({in_litres} L)");
+        return format!("{n:.0} handful{s} ({poured})");
     }
     let halves = (litres / caddy_l * 2.0).round().max(1.0);
     if halves <= 8.0 {
-        return format!(
-            "about {} ({in_litres} L)",
-            halved(halves, "caddy", "caddies")
-        );
+        return format!("about {} ({poured})", halved(halves, "caddy", "caddies"));
     }
     // A bucket is 10 L (common practice).
     let halves = (litres / 10.0 * 2.0).round().max(1.0);
-    format!(
-        "about {} ({in_litres} L)",
-        halved(halves, "bucket", "buckets")
-    )
+    format!("about {} ({poured})", halved(halves, "bucket", "buckets"))
+}
+
+/// Water below a litre: a metric cup holds 250 ml, a US cup is its own measure.
+fn by_cup(litres: f64, tongue: Tongue) -> String {
+    let cup = if tongue.us { CUP_L } else { 0.25 };
+    let halves = (litres / cup * 2.0).round().max(1.0);
+    let cups = halved(halves, "cup", "cups");
+    if tongue.us {
+        format!("about {cups}")
+    } else {
+        format!(
+            "about {cups} ({:.0} ml)",
+            (litres * 20.0).round().max(1.0) * 50.0
+        )
+    }
 }
 
 fn halved(halves: f64, one: &str, many: &str) -> String {
@@ -129,8 +157,34 @@ mod tests {
             (24.0, "about 4 caddies (24 L)"),
             (33.0, "about 3½ buckets (33 L)"),
         ] {
-            assert_eq!(amount(&card(litres), 6.0), said);
+            assert_eq!(amount(&card(litres), 6.0, Tongue::default()), said);
         }
+    }
+
+    #[test]
+    fn the_hand_comes_first_in_us_measures_too() {
+        let us = Tongue {
+            us: true,
+            american: false,
+        };
+        for (litres, said) in [
+            (0.3, "1 handful (1.5 cups)"),
+            (2.8, "8 handfuls (3 qt)"),
+            (16.0, "about 2½ caddies (4 gal)"),
+            (33.0, "about 3½ buckets (8.5 gal)"),
+        ] {
+            assert_eq!(amount(&card(litres), 6.0, us), said);
+        }
+        let water = DoseLine {
+            handfuls: None,
+            ..card(0.5)
+        };
+        assert_eq!(
+            amount(&water, 6.0, Tongue::default()),
+            "about 2 cups (500 ml)"
+        );
+        assert_eq!(amount(&water, 6.0, us), "about 2 cups");
+        assert_eq!(exact_mass(3.8, us), "8.378 lb");
     }
 
     #[test]

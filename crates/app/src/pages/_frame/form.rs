@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 
 use super::{Oops, nothing, problem};
+use crate::words::{Kind, Tongue, unit_named};
 
 /// The fields of a form, or of a query.
 #[derive(Debug, Clone, Default)]
@@ -54,6 +55,33 @@ impl Fields {
             None => Err(Wrong {
                 field: name,
                 text: format!("“{text}” is not a number. Write it as 7.5 or leave it empty."),
+            }),
+        }
+    }
+
+    /// A measure in L, kg or cm: `7.5` in the unit of the field, or with a unit of its own, `2 gal`.
+    pub(crate) fn measure(
+        &self,
+        name: &'static str,
+        kind: Kind,
+        tongue: Tongue,
+    ) -> Result<Option<f64>, Wrong> {
+        let Some(value) = self.number(name)? else {
+            return Ok(None);
+        };
+        let text = self.get(name);
+        let word = text
+            .trim_start_matches(|c: char| c.is_ascii_digit() || "+-.,".contains(c))
+            .trim();
+        let (usual, size) = tongue.field(kind);
+        if word.is_empty() {
+            return Ok(Some(value * size));
+        }
+        match unit_named(word, kind) {
+            Some(size) => Ok(Some(value * size)),
+            None => Err(Wrong {
+                field: name,
+                text: format!("“{text}”: “{word}” is no measure for this. Give it in {usual}."),
             }),
         }
     }
@@ -301,6 +329,24 @@ mod tests {
         for text in ["lots", "1.2.3", "7 or 8", "NaN", "inf"] {
             assert!(read(text).unwrap_err().text.contains(text), "{text}");
         }
+    }
+
+    #[test]
+    fn a_measure_is_read_in_the_unit_of_the_household() {
+        let read = |text: &str, us| {
+            let tongue = Tongue {
+                us,
+                american: false,
+            };
+            Fields(HashMap::from([("n".into(), text.into())])).measure("n", Kind::Caddy, tongue)
+        };
+        assert_eq!(read("7", false).unwrap(), Some(7.0));
+        assert_eq!(read("7 L", true).unwrap(), Some(7.0));
+        let quarts = read("8", true).unwrap().unwrap();
+        let gallons = read("2 gal", false).unwrap().unwrap();
+        assert!((quarts - gallons).abs() < 1e-9 && (quarts - 7.571).abs() < 1e-3);
+        let wrong = read("7 kg", false).unwrap_err();
+        assert!(wrong.text.contains("“kg” is no measure") && wrong.text.contains("litres"));
     }
 
     #[test]

@@ -11,6 +11,8 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use desk::{Desk, Error};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use crate::words::Tongue;
+
 pub(crate) use form::{Fields, Input, Typed, key};
 pub(crate) use say::{mark, number, sentence, why};
 
@@ -73,6 +75,11 @@ impl Site {
             Ok(answer) => answer.map_err(Oops::Desk),
             Err(_) => Err(Oops::Broke),
         }
+    }
+
+    /// How the household measures and spells.
+    pub(crate) async fn tongue(&self) -> Result<Tongue, Oops> {
+        self.ask(|desk| Ok(Tongue::of(desk))).await
     }
 
     /// A page in its frame.

@@ -4,7 +4,7 @@ use desk::Line;
 use maud::{Markup, html};
 
 use super::escaped;
-use crate::words;
+use crate::words::{self, Tongue};
 
 /// A message as a sentence: a capital in front, a stop behind.
 pub(crate) fn sentence(text: &str) -> String {
@@ -26,9 +26,33 @@ pub(crate) fn number(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// Keeps a number and its unit on one line.
+pub(crate) fn unbroken(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(' ') {
+        let (before, after) = (&rest[..at], &rest[at + 1..]);
+        let word = after
+            .find(|c: char| !(c.is_alphabetic() || c == '%'))
+            .map_or(after, |end| &after[..end]);
+        let joined = before.ends_with(|c: char| c.is_ascii_digit() || c == '½')
+            && [
+                "L", "kg", "g", "ml", "%", "cup", "cups", "qt", "gal", "lb", "oz",
+            ]
+            .contains(&word);
+        out.push_str(before);
+        out.push(if joined { '\u{a0}' } else { ' ' });
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
 /// A link to the workings of a number.
 pub(crate) fn why(id: &str, text: &str) -> Markup {
-    html! { a href=(format!("/workings?id={}", escaped(id))) { (text) } }
+    // On paper the id stands behind the words, so that the number can still be looked up.
+    let shown = (id != text).then_some(id);
+    html! { a href=(format!("/workings?id={}", escaped(id))) data-id=[shown] { (text) } }
 }
 
 /// A sentence whose `[id]` at the end becomes a link to the workings.
@@ -53,14 +77,14 @@ pub(crate) fn mark(role: &str) -> Markup {
 }
 
 /// A portion as it was understood, with what to mind.
-pub(crate) fn understood(line: &Line) -> Markup {
-    let amount = words::measure(line.kg, line.litres);
+pub(crate) fn understood(line: &Line, tongue: Tongue) -> Markup {
+    let amount = words::measure(line.kg, line.litres, tongue);
     html! {
         li.portion {
             (mark(line.role))
             div {
                 p { b { (line.name) } span.quiet { " " (words::role(line.role)) } }
-                p.quiet { "“" (line.text) "”: " (amount) }
+                p.quiet { span translate="no" { "“" (line.text) "”" } ": " (amount) }
                 @if let Some(assumed) = &line.assumed { p.quiet { "Amount not said; taken as " (assumed) "." } }
                 @if line.verdict != "yes" { p.flag { b { (words::verdict(line.verdict)) } } }
                 @if !line.preparation.is_empty() { p { (sentence(&line.preparation)) } }
@@ -74,6 +98,14 @@ pub(crate) fn understood(line: &Line) -> Markup {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_unit_stays_with_its_number() {
+        assert_eq!(
+            unbroken("3 caddies (20 L), 66 % of 2 lb"),
+            "3 caddies (20\u{a0}L), 66\u{a0}% of 2\u{a0}lb"
+        );
+    }
 
     #[test]
     fn messages_become_sentences() {

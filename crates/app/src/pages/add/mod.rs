@@ -9,6 +9,7 @@ use desk::{DoseAnswer, DoseAsk, DoseLine};
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, number, see};
 use super::chambers::tip_into;
+use crate::words::{CUP_L, QUART_L, Tongue};
 
 pub(crate) use view::FORM;
 
@@ -93,6 +94,8 @@ pub(super) struct Answered {
     pub(super) browns: String,
     /// Where it goes; `None` without a chamber.
     pub(super) chamber: Option<String>,
+    /// Measures and words of the household.
+    pub(super) tongue: Tongue,
     /// Windows as text: wetness, C:N, air.
     pub(super) windows: [String; 3],
 }
@@ -103,10 +106,11 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
     let found = site
         .ask(move |desk| {
             let dose = desk.dose(&ask)?;
+            let tongue = Tongue::of(desk);
             let browns: Vec<String> = dose
                 .doses
                 .iter()
-                .filter_map(|d| in_words(desk, d))
+                .filter_map(|d| in_words(desk, d, tongue))
                 .collect();
             let chambers = desk.chambers().unwrap_or_default();
             let chamber = dose
@@ -126,6 +130,7 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
                 dose,
                 browns: browns.join(", "),
                 chamber,
+                tongue,
                 windows,
             })
         })
@@ -145,10 +150,11 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
 const MOST_HANDFULS: f64 = 8.5;
 
 /// A dose in words that the grammar reads back to the same material.
-fn in_words(desk: &desk::Desk, dose: &DoseLine) -> Option<String> {
+fn in_words(desk: &desk::Desk, dose: &DoseLine, tongue: Tongue) -> Option<String> {
     let amount = match (dose.handfuls, dose.litres) {
         (Some(n), _) if n.round() <= 1.0 => "1 handful".to_owned(),
         (Some(n), _) if n <= MOST_HANDFULS => format!("{:.0} handfuls", n.round()),
+        (_, Some(litres)) if tongue.us => in_us(litres),
         (Some(_), Some(litres)) if litres >= 1.0 => format!("{litres:.0} L"),
         (_, Some(litres)) if litres < 1.0 => format!("{:.0} ml", (litres * 20.0).round() * 50.0),
         (_, Some(litres)) => format!("{} L", number((litres * 2.0).round() / 2.0)),
@@ -172,6 +178,21 @@ fn in_words(desk: &desk::Desk, dose: &DoseLine) -> Option<String> {
                     && matches!(m.read.items.as_slice(), [one] if one.material == dose.material)
             })
         })
+}
+
+/// A volume in cups or quarts, as the entry reads them.
+fn in_us(litres: f64) -> String {
+    let (size, unit) = if litres < QUART_L {
+        (CUP_L, "cups")
+    } else {
+        (QUART_L, "quarts")
+    };
+    let units = litres / size;
+    if units < 10.0 {
+        format!("{} {unit}", number((units * 2.0).round().max(1.0) / 2.0))
+    } else {
+        format!("{units:.0} {unit}")
+    }
 }
 
 /// Notes the caddy and the browns as one entry, so that one undo takes back both.

@@ -4,7 +4,7 @@ use desk::ChamberFacts;
 use maud::{Markup, html};
 
 use super::Answered;
-use crate::pages::_frame::say::{linked, understood};
+use crate::pages::_frame::say::{linked, unbroken, understood};
 use crate::pages::_frame::{Fields, Input, Typed, escaped, mark, sentence, why};
 use crate::pages::chambers::tip_into;
 use crate::words;
@@ -12,18 +12,17 @@ use crate::words;
 pub(crate) const FORM: &str = "add";
 pub(super) const WENT_IN: &str = "went-in";
 
-const CADDIES: [(&str, &str); 3] = [
+/// What one tap puts in: a caddy, or a small thing of every day.
+const TAPS: [(&str, &str); 9] = [
     ("Full caddy", "full caddy"),
     ("¾ caddy", "3/4 caddy"),
     ("Half caddy", "half caddy"),
-];
-const THINGS: [(&str, &str); 6] = [
-    ("Coffee grounds", "coffee grounds"),
-    ("Tea leaves", "tea leaves"),
-    ("Eggshells", "2 eggshells"),
-    ("Handful of card", "1 handful card"),
-    ("Handful of leaves", "1 handful dry leaves"),
-    ("Yesterday", "yesterday"),
+    ("+ Coffee grounds", "coffee grounds"),
+    ("+ Tea leaves", "tea leaves"),
+    ("+ 2 eggshells", "2 eggshells"),
+    ("+ Handful of card", "1 handful card"),
+    ("+ Handful of leaves", "1 handful dry leaves"),
+    ("+ Yester\u{ad}day", "yesterday"),
 ];
 
 pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
@@ -35,8 +34,18 @@ pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
             (Input::new(FORM, "entry", "What is in the caddy?")
                 .hint("As: full caddy, leek tops, coffee. Or: half caddy, yesterday.").list("things").draw(typed))
             datalist #things {
-                @for (_, text) in CADDIES.iter().chain(&THINGS) { option value=(text) {} }
+                @for (_, text) in TAPS { option value=(text) {} }
             }
+            // Enter in the field asks: a form takes its first button for that.
+            button.first tabindex="-1" aria-hidden="true" {}
+            fieldset {
+                legend { "One tap" }
+                p.quiet { "A caddy is answered at once." }
+                div.trio {
+                    @for (name, text) in TAPS { button name="quick" value=(text) { (name) } }
+                }
+            }
+            button.main { "What goes with it?" }
             details open[!typed.get(FORM, "with").is_empty() || typed.open(FORM)] {
                 summary { "Browns at hand, and where it goes" }
                 (Input::new(FORM, "with", "Browns at hand")
@@ -58,15 +67,6 @@ pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
                     }
                 }
             }
-            button.main { "What goes with it?" }
-        }
-        h2 { "One tap" }
-        p.quiet { "A caddy is answered at once. The rest is put behind what you typed." }
-        div.chips {
-            @for (name, text) in CADDIES { button.big-chip form="entry-form" name="quick" value=(text) { (name) } }
-        }
-        div.chips {
-            @for (name, text) in THINGS { button.small form="entry-form" name="quick" value=(text) { "+ " (name) } }
         }
     }
 }
@@ -74,51 +74,58 @@ pub(super) fn page(chambers: &[ChamberFacts], typed: &Typed) -> Markup {
 pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup {
     let dose = &found.dose;
     let read = &dose.read;
-    let told = words::dose_lines(dose);
+    let tongue = found.tongue;
+    let told = words::dose_lines(dose, tongue);
     html! {
         h1 { "What goes with it?" }
         (typed.summary())
-        p.echo {
-            "Understood: "
-            @for (at, line) in read.items.iter().enumerate() { @if at > 0 { "; " } (line.name.to_lowercase()) ", " (words::measure(line.kg, line.litres)) }
-            "."
-            @if let Some(when) = &read.when { " On " (when) "." }
-        }
-        @for out in &read.refused {
-            div.wrong role="alert" { p { b { "Leave out: " (out.name.to_lowercase()) "." } " " (sentence(&out.caution)) } }
-        }
-        @for line in words::not_understood(read) { p.flag { (line.replace('`', "“").replacen("“ ", "” ", 1)) } }
-        div.answer {
-            p.big { (told.action) }
-            @for d in &dose.doses {
-                @if let Some(n) = d.handfuls {
-                    p.portion { (mark("dries")) span { "That is " (handfuls(n)) " of " (d.name.to_lowercase()) "." } }
+        div.cols {
+            section {
+                p.echo {
+                    "Understood: "
+                    @for (at, line) in read.items.iter().enumerate() { @if at > 0 { "; " } (line.name.to_lowercase()) ", " (words::measure(line.kg, line.litres, tongue)) }
+                    "."
+                    @if let Some(when) = &read.when { " On " (when) "." }
+                }
+                @for out in &read.refused {
+                    div.wrong role="alert" { p { b { "Leave out: " (out.name.to_lowercase()) "." } " " (sentence(&out.caution)) } }
+                }
+                @for line in words::not_understood(read, tongue) { p.flag translate="no" { (line.replace('`', "“").replacen("“ ", "” ", 1)) } }
+                div.answer {
+                    p.big { (unbroken(&told.action)) }
+                    @for d in &dose.doses {
+                        @if let Some(n) = d.handfuls {
+                            p.portion { (mark("dries")) span { "That is " (handfuls(n)) " of " (d.name.to_lowercase()) "." } }
+                        }
+                    }
+                }
+                p { (unbroken(&told.reason)) " " (why("dose.amount", "How it is worked out")) }
+                @if let Some(text) = words::without(dose) { p { (linked(&text)) } }
+                p.quiet { (told.doubt) }
+                (went_in(found, asked, typed))
+            }
+            section {
+                @let beside = words::beside(dose, tongue);
+                @if !beside.is_empty() {
+                    h2 { "If you would rather" }
+                    ul.notes { @for line in &beside { li { (line) } } }
+                }
+                h2 { "What was understood" }
+                ul.plain.pack { @for line in read.items.iter().chain(&read.refused) { (understood(line, tongue)) } }
+                (table(found))
+                form method="post" action="/add" {
+                    h2 { "Say it again" }
+                    (Input::new(FORM, "entry", "What is in the caddy?").usual(asked.get("entry")).draw(typed))
+                    @for name in ["with", "chamber", "count"] {
+                        @if let Some(value) = asked.some(name) { input type="hidden" name=(name) value=(value); }
+                    }
+                    button { "Ask again" }
+                }
+                @let words: Vec<_> = read.unknown.iter().flat_map(|u| &u.near).collect();
+                @if !words.is_empty() {
+                    ul.plain { @for near in words { li { a.row href=(format!("/look?q={}", escaped(&near.name))) { "Look up " (near.name) } } } }
                 }
             }
-        }
-        p { (told.reason) " " (why("dose.amount", "How it is worked out")) }
-        @if let Some(text) = words::without(dose) { p { (linked(&text)) } }
-        p.quiet { (told.doubt) }
-        (went_in(found, asked, typed))
-        @let beside = words::beside(dose);
-        @if !beside.is_empty() {
-            h2 { "If you would rather" }
-            ul.notes { @for line in &beside { li { (line) } } }
-        }
-        h2 { "What was understood" }
-        ul.plain { @for line in read.items.iter().chain(&read.refused) { (understood(line)) } }
-        (table(found))
-        h2 { "Say it again" }
-        form method="post" action="/add" {
-            (Input::new(FORM, "entry", "What is in the caddy?").usual(asked.get("entry")).draw(typed))
-            @for name in ["with", "chamber", "count"] {
-                @if let Some(value) = asked.some(name) { input type="hidden" name=(name) value=(value); }
-            }
-            button { "Ask again" }
-        }
-        @let words: Vec<_> = read.unknown.iter().flat_map(|u| &u.near).collect();
-        @if !words.is_empty() {
-            ul.plain { @for near in words { li { a.row href=(format!("/look?q={}", escaped(&near.name))) { "Look up " (near.name) } } } }
         }
     }
 }

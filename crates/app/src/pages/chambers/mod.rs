@@ -9,13 +9,16 @@ use desk::ChamberFacts;
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, see};
+use crate::words::{Kind, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Response, Oops> {
     show(&site, Typed::default()).await
 }
 
 async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
-    let mut chambers = site.ask(|desk| desk.chambers()).await?;
+    let (mut chambers, tongue) = site
+        .ask(|desk| Ok((desk.chambers()?, Tongue::of(desk))))
+        .await?;
     drum::in_use_first(&mut chambers);
     let browns = drum::browns(site, &chambers).await?;
     let status = typed.status();
@@ -24,7 +27,7 @@ async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
             status,
             Tab::Chambers,
             "Chambers",
-            &view::page(&chambers, &browns, &typed),
+            &view::page(&chambers, &browns, &typed, tongue),
         )
         .into_response())
 }
@@ -57,7 +60,8 @@ pub(crate) async fn close(State(site): State<Site>, fields: Fields) -> Result<Re
 pub(crate) async fn empty(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
     let (name, key) = (fields.get("chamber").to_owned(), fields.owned("key"));
     let form = view::form("empty", fields.get("chamber"));
-    let litres = match fields.number("litres") {
+    let tongue = site.tongue().await?;
+    let litres = match fields.measure("litres", Kind::Chamber, tongue) {
         Ok(litres) => litres,
         Err(wrong) => return show(&site, Typed::wrong(&form, fields, wrong)).await,
     };
@@ -66,6 +70,14 @@ pub(crate) async fn empty(State(site): State<Site>, fields: Fields) -> Result<Re
         .await
     {
         Ok(id) => Ok(noted(&id)),
+        Err(Oops::Desk(desk::Error::Range(wrong))) if tongue.us => {
+            let text = tongue.outside(&wrong, Kind::Chamber);
+            let wrong = Wrong {
+                field: "litres",
+                text,
+            };
+            show(&site, Typed::wrong(&form, fields, wrong)).await
+        }
         Err(oops) => show(&site, Typed::refused(&form, fields, "litres", &oops)).await,
     }
 }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 
 use super::drum;
 use crate::pages::_frame::{Input, Typed, why};
-use crate::words;
+use crate::words::{self, Kind, Tongue};
 
 /// The name of a form, one for each chamber.
 pub(super) fn form(what: &str, chamber: &str) -> String {
@@ -16,7 +16,12 @@ pub(super) fn form(what: &str, chamber: &str) -> String {
     format!("{what}-{plain}")
 }
 
-pub(super) fn page(chambers: &[ChamberFacts], browns: &drum::Browns, typed: &Typed) -> Markup {
+pub(super) fn page(
+    chambers: &[ChamberFacts],
+    browns: &drum::Browns,
+    typed: &Typed,
+    tongue: Tongue,
+) -> Markup {
     html! {
         h1 { "What is it like inside?" }
         (typed.summary())
@@ -25,12 +30,12 @@ pub(super) fn page(chambers: &[ChamberFacts], browns: &drum::Browns, typed: &Typ
             p { "Give each chamber, bin or heap a name and a size first." }
             p { a.go href="/household#chamber-name" { "Name a chamber" } }
         }
-        div.chambers { @for chamber in chambers { (one(chamber, browns, typed)) } }
+        div.chambers { @for chamber in chambers { (one(chamber, browns, typed, tongue)) } }
         @if !chambers.is_empty() { p { a.row href="/household#chamber-name" { "Add or change a chamber" } } }
     }
 }
 
-fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed) -> Markup {
+fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed, tongue: Tongue) -> Markup {
     html! {
         section.chamber {
             h2 { (chamber.name) }
@@ -41,7 +46,7 @@ fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed) -> Markup {
                     @for (name, kg) in &chamber.kinds {
                         li.portion {
                             (drum::mark_of(browns, name))
-                            span { (name) ", about " (mass(*kg)) }
+                            span { (name) ", about " (tongue.weight(*kg)) }
                         }
                     }
                 }
@@ -53,21 +58,20 @@ fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed) -> Markup {
                     span.quiet { "Drying and rotting since then are not counted." }
                 }
             }
-            (forms(chamber, typed))
+            (forms(chamber, typed, tongue))
         }
     }
 }
 
-/// To the digit a hand can carry: 100 g below 3 kg, half kilograms below 20.
-fn mass(kg: f64) -> String {
-    match kg {
-        _ if kg < 3.0 => format!("{kg:.1} kg"),
-        _ if kg < 20.0 => format!("{} kg", (kg * 2.0).round() / 2.0),
-        _ => format!("{kg:.0} kg"),
-    }
-}
-
-fn forms(chamber: &ChamberFacts, typed: &Typed) -> Markup {
+fn forms(chamber: &ChamberFacts, typed: &Typed, tongue: Tongue) -> Markup {
+    let came_out = format!(
+        "{} that came out",
+        words::capital(tongue.field(Kind::Chamber).0)
+    );
+    let bucket = format!(
+        "Leave it empty if you did not count. A bucket is {}.",
+        tongue.size(10.0)
+    );
     let name = chamber.name.as_str();
     let (close, empty, part) = (form("close", name), form("empty", name), form("part", name));
     html! {
@@ -88,7 +92,7 @@ fn forms(chamber: &ChamberFacts, typed: &Typed) -> Markup {
                 form method="post" action="/chambers/empty" {
                     input type="hidden" name="chamber" value=(name);
                     (typed.key(&empty))
-                    (Input::new(&empty, "litres", "Litres that came out").hint("Leave it empty if you did not count. A bucket is 10 L.").digits().draw(typed))
+                    (Input::new(&empty, "litres", &came_out).hint(&bucket).digits().draw(typed))
                     button { (name) " is empty now" }
                 }
             }
@@ -101,7 +105,7 @@ fn forms(chamber: &ChamberFacts, typed: &Typed) -> Markup {
                 (typed.key(&part))
                 (Input::new(&part, "level", "How full, %").hint("Half is 50.").digits().draw(typed))
                 (Input::new(&part, "days", "Begun how many days ago?").hint("Four months is about 120.").digits().draw(typed))
-                (Input::new(&part, "text", "Roughly what is in it?").hint("As: 20 kg kitchen scraps, 2 sacks of dry leaves.").draw(typed))
+                (Input::new(&part, "text", "Roughly what is in it?").hint(if tongue.us { "As: 45 pounds kitchen scraps, 2 sacks of dry leaves." } else { "As: 20 kg kitchen scraps, 2 sacks of dry leaves." }).draw(typed))
                 button { "Begin from here" }
             }
         }

@@ -4,10 +4,11 @@ mod view;
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use desk::HouseholdChange;
+use desk::{Household, HouseholdChange};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, see};
+use crate::words::{Kind, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Response, Oops> {
     show(&site, Typed::default(), asked.get("done") == "kept").await
@@ -43,7 +44,15 @@ async fn keep(
         Ok(_) => Ok(see("/household?done=kept")),
         Err(oops) => {
             let field = concerned(&oops).unwrap_or(field);
-            show(site, Typed::refused(form, fields, field, &oops), false).await
+            let tongue = site.tongue().await?;
+            let typed = match (&oops, kind_of(field)) {
+                (Oops::Desk(desk::Error::Range(wrong)), Some(kind)) if tongue.us => {
+                    let text = tongue.outside(wrong, kind);
+                    Typed::wrong(form, fields, Wrong { field, text })
+                }
+                _ => Typed::refused(form, fields, field, &oops),
+            };
+            show(site, typed, false).await
         }
     }
 }
@@ -66,14 +75,39 @@ fn concerned(oops: &Oops) -> Option<&'static str> {
     }
 }
 
+/// What a field of these forms holds.
+fn kind_of(field: &str) -> Option<Kind> {
+    match field {
+        "caddy_l" => Some(Kind::Caddy),
+        "caddy_kg" => Some(Kind::Mass),
+        "litres" => Some(Kind::Chamber),
+        _ => None,
+    }
+}
+
 pub(crate) async fn settings(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
-    let caddy_now = site.ask(|desk| Ok(desk.household()?.caddy_l)).await?;
-    let change = read_settings(&fields, caddy_now);
+    let (now, tongue) = site
+        .ask(|desk| Ok((desk.household()?, Tongue::of(desk))))
+        .await?;
+    let change = read_settings(&fields, &now, tongue);
     keep(&site, view::SETTINGS, "place", fields, change).await
 }
 
-fn read_settings(fields: &Fields, caddy_now: f64) -> Result<HouseholdChange, Wrong> {
-    let caddy_l = fields.number("caddy_l")?;
+/// The numbers are in the measures the form was drawn in, also when it changes them.
+fn read_settings(
+    fields: &Fields,
+    now: &Household,
+    tongue: Tongue,
+) -> Result<HouseholdChange, Wrong> {
+    // A size left as it was shown is left as it was kept: rounding to quarts must not move it.
+    let changed = |name, kind, kept: Option<f64>| {
+        let shown = kept.map(|v| view::filled(v, kind, tongue));
+        if shown.is_some_and(|text| text == fields.get(name)) {
+            return Ok(kept);
+        }
+        fields.measure(name, kind, tongue)
+    };
+    let caddy_l = changed("caddy_l", Kind::Caddy, Some(now.caddy_l))?;
     let handfuls = fields.number("handfuls")?;
     if handfuls.is_some_and(|n| n < 1.0) {
         return Err(Wrong {
@@ -89,18 +123,19 @@ fn read_settings(fields: &Fields, caddy_now: f64) -> Result<HouseholdChange, Wro
         us: fields.some("units").map(|u| u == "us"),
         american: fields.some("english").map(|e| e == "american"),
         caddy_l,
-        caddy_kg: fields.number("caddy_kg")?,
+        caddy_kg: changed("caddy_kg", Kind::Mass, now.caddy_kg)?,
         // Counting handfuls into a caddy of known size measures the hand.
-        handful_l: handfuls.map(|n| caddy_l.unwrap_or(caddy_now) / n),
+        handful_l: handfuls.map(|n| caddy_l.unwrap_or(now.caddy_l) / n),
     })
 }
 
 pub(crate) async fn chamber(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
-    let change = read_chamber(&fields);
+    let tongue = site.tongue().await?;
+    let change = read_chamber(&fields, tongue);
     keep(&site, view::CHAMBER, "name", fields, change).await
 }
 
-fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
+fn read_chamber(fields: &Fields, tongue: Tongue) -> Result<HouseholdChange, Wrong> {
     let wrong = |field, text: &str| Wrong {
         field,
         text: text.to_owned(),
@@ -111,13 +146,25 @@ fn read_chamber(fields: &Fields) -> Result<HouseholdChange, Wrong> {
     if name.chars().count() > 40 {
         return Err(wrong("name", "Chamber: a name has 40 letters at most."));
     }
-    let (length_cm, across_cm) = (fields.number("length")?, fields.number("across")?);
+    let (length_cm, across_cm) = (
+        fields.measure("length", Kind::Length, tongue)?,
+        fields.measure("across", Kind::Length, tongue)?,
+    );
     for (field, value) in [("length", length_cm), ("across", across_cm)] {
         if value.is_some_and(|v| !(5.0..=500.0).contains(&v)) {
-            return Err(wrong(field, "Give 5 to 500 cm, or leave it empty."));
+            let allowed = if tongue.us {
+                "2 to 196 inches"
+            } else {
+                "5 to 500 cm"
+            };
+            return Err(wrong(field, &format!("Give {allowed}, or leave it empty.")));
         }
     }
-    let litres = match (fields.number("litres")?, length_cm, across_cm) {
+    let litres = match (
+        fields.measure("litres", Kind::Chamber, tongue)?,
+        length_cm,
+        across_cm,
+    ) {
         (Some(litres), ..) => Some(litres),
         // Volume of a round drum, to the whole litre.
         (None, Some(length), Some(across)) => {

@@ -4,6 +4,7 @@ use desk::{ChamberFacts, Household};
 use maud::{Markup, html};
 
 use crate::pages::_frame::{Input, Typed, number, why};
+use crate::words::{Kind, Tongue, capital};
 
 pub(super) const SETTINGS: &str = "settings";
 pub(super) const CHAMBER: &str = "chamber";
@@ -11,6 +12,14 @@ pub(super) const OWN: &str = "own";
 
 pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done: bool) -> Markup {
     let shown = |v: Option<f64>| v.map(number).unwrap_or_default();
+    let tongue = Tongue {
+        us: h.us,
+        american: h.american,
+    };
+    let (caddy, _) = tongue.field(Kind::Caddy);
+    let (mass, _) = tongue.field(Kind::Mass);
+    let (chamber, _) = tongue.field(Kind::Chamber);
+    let (length, _) = tongue.field(Kind::Length);
     html! {
         h1 { "What do you know about us?" }
         (typed.summary())
@@ -18,22 +27,28 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
         form method="post" action="/household" {
             h2 { "Caddy and hand" }
             (typed.key(SETTINGS))
-            (Input::new(SETTINGS, "caddy_l", "Caddy, litres").usual(number(h.caddy_l)).digits().draw(typed))
-            (Input::new(SETTINGS, "caddy_kg", "A full caddy on the scale, kg")
-                .hint("Weigh it once, without the caddy itself.").usual(shown(h.caddy_kg)).digits().draw(typed))
+            div.fields {
+            (Input::new(SETTINGS, "caddy_l", &format!("Caddy, {caddy}")).usual(filled(h.caddy_l, Kind::Caddy, tongue)).digits().draw(typed))
+            (Input::new(SETTINGS, "caddy_kg", &format!("A full caddy on the scale, {mass}"))
+                .hint("Weigh it once, without the caddy itself.").usual(h.caddy_kg.map(|kg| filled(kg, Kind::Mass, tongue)).unwrap_or_default()).digits().draw(typed))
             (Input::new(SETTINGS, "handfuls", "Handfuls of torn card that fill the caddy")
                 .hint("Count once. Hands differ twofold, so this helps most.").digits().draw(typed))
-            p.quiet { "A handful is taken as " (format!("{:.2}", h.handful_l)) " L now (" (why("dose.handful", "why")) ")." }
+            }
+            p.quiet { "A handful is taken as " @if h.us { (tongue.size(h.handful_l)) } @else { (format!("{:.2} L", h.handful_l)) } " now (" (why("dose.handful", "why")) ")." }
             h2 { "Place" }
+            div.fields {
             (Input::new(SETTINGS, "name", "Name of the household").usual(h.name.clone()).draw(typed))
             (Input::new(SETTINGS, "place", "Place").usual(h.place.clone().unwrap_or_default()).draw(typed))
             (Input::new(SETTINGS, "latitude", "Latitude, degrees north").hint("As: 50.85. South is below zero.").usual(shown(h.latitude)).draw(typed))
             (Input::new(SETTINGS, "zone", "Time zone").hint("As: Europe/Brussels. Empty: as on this machine.")
                 // The desk says UTC where none was given; kept as an answer it would move the days.
                 .usual(if h.zone == "UTC" { String::new() } else { h.zone.clone() }).draw(typed))
+            }
             h2 { "Words and measures" }
-            (choice("units", "Measures", &[("metric", "Litres and kilograms"), ("us", "US cups and quarts")], usize::from(h.us)))
+            div.fields {
+            (choice("units", "Measures", &[("metric", "Litres and kilograms"), ("us", "US: quarts, gallons, pounds")], usize::from(h.us)))
             (choice("english", "Words", &[("british", "British"), ("american", "American")], usize::from(h.american)))
+            }
             button.main { "Keep it" }
         }
         h2 { "Chambers" }
@@ -41,16 +56,18 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
         @else {
             ul.plain {
                 @for c in chambers {
-                    li { b { (c.name) } ": " @match c.litres { Some(l) => { (format!("{l:.0} L")) } None => { "size not given" } } }
+                    li { b { (c.name) } ": " @match c.litres { Some(l) => { (tongue.size(l)) } None => { "size not given" } } }
                 }
             }
         }
         form method="post" action="/household/chamber" {
             (typed.key(CHAMBER))
+            div.fields {
             (Input::new(CHAMBER, "name", "Name of a chamber, bin or heap").hint("A name there is changes that one; a new name adds one.").draw(typed))
-            (Input::new(CHAMBER, "litres", "Litres").hint("Of this chamber alone. Or give the two below.").digits().draw(typed))
-            (Input::new(CHAMBER, "length", "Length inside, cm").hint("Of this chamber, along the axle.").digits().draw(typed))
-            (Input::new(CHAMBER, "across", "Width across, cm").digits().draw(typed))
+            (Input::new(CHAMBER, "litres", &capital(chamber)).hint("Of this chamber alone. Or give the two below.").digits().draw(typed))
+            (Input::new(CHAMBER, "length", &format!("Length inside, {length}")).hint("Of this chamber, along the axle.").digits().draw(typed))
+            (Input::new(CHAMBER, "across", &format!("Width across, {length}")).digits().draw(typed))
+            }
             button { "Keep this chamber" }
         }
         h2 { "Own figures" }
@@ -65,14 +82,26 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
         p { "Weighed or measured it yourself? Your figures then stand before the tables. Leave empty what you do not know." }
         form method="post" action="/household/own" {
             (typed.key(OWN))
+            div.fields {
             (Input::new(OWN, "material", "What it is").hint("As: our lawn grass.").draw(typed))
             (Input::new(OWN, "water", "Water, % of its weight").digits().draw(typed))
             (Input::new(OWN, "carbon", "Carbon, % of dry weight").digits().draw(typed))
             (Input::new(OWN, "nitrogen", "Nitrogen, % of dry weight").digits().draw(typed))
             (Input::new(OWN, "cn", "C:N, if one of the two is not known").digits().draw(typed))
             (Input::new(OWN, "density", "Grams a litre, as it lies").digits().draw(typed))
+            }
             button { "Keep these figures" }
         }
+    }
+}
+
+/// A kept size as its field shows it; the tenth of a quart or a pound is enough.
+pub(super) fn filled(value: f64, kind: Kind, tongue: Tongue) -> String {
+    let (_, size) = tongue.field(kind);
+    if tongue.us {
+        number((value / size * 10.0).round() / 10.0)
+    } else {
+        number(value)
     }
 }
 

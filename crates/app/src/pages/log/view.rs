@@ -33,34 +33,40 @@ pub(super) fn page(
         @match news {
             Some(News::Noted(line)) => {
                 div.done role="status" {
-                    p { "Noted" @if let Some(chamber) = &line.chamber { " for " b { (chamber) } } ": " (line.text) }
+                    p { "Noted" @if let Some(chamber) = &line.chamber { " for " b { (chamber) } } ": " span translate="no" { (line.text) } }
                     @if !line.undone { (undo(line)) }
                 }
             }
             Some(News::Said(text)) => { p.done role="status" { (text) } }
             None => {}
         }
-        @if lines.is_empty() { p.big { "Nothing is noted yet." } }
-        ul.log { @for line in lines { (entry(line, typed)) } }
-        @if let Some(id) = more { p { a.row href=(format!("/log?after={}", escaped(id))) { "Earlier" } } }
-        @if later { p { a.row href="/log" { "Back to the latest" } } }
-        h2 { "Catch up" }
-        form method="post" action="/log" {
-            (typed.key(CATCH_UP))
-            (Input::new(CATCH_UP, "lines", "What went in, a line an entry")
-                .hint("Each line may carry its day: Tuesday, full caddy, 4 handfuls card. A rough guess beats a gap.")
-                .lines(5).draw(typed))
-            button.main { "Note them all" }
-        }
-        h2 { "Take it with you" }
-        p { a.row href="/log/export" download { "Export the whole log" } }
-        details open[typed.open(IMPORT)] {
-            summary { "Import a log" }
-            form method="post" action="/log/import" {
-                (Input::new(IMPORT, "export", "Lines of an export")
-                    .hint("All of it is taken, or nothing. Entries that are here already are left alone.")
-                    .lines(4).draw(typed))
-                button { "Take it in" }
+        div.cols {
+            section {
+                @if lines.is_empty() { p.big { "Nothing is noted yet." } }
+                ul.log { @for line in lines { (entry(line, typed)) } }
+                @if let Some(id) = more { p { a.row href=(format!("/log?after={}", escaped(id))) { "Earlier" } } }
+                @if later { p { a.row href="/log" { "Back to the latest" } } }
+            }
+            section.act {
+                h2 { "Catch up" }
+                form method="post" action="/log" {
+                    (typed.key(CATCH_UP))
+                    (Input::new(CATCH_UP, "lines", "What went in, a line an entry")
+                        .hint("Each line may carry its day: Tuesday, full caddy, 4 handfuls card. A rough guess beats a gap.")
+                        .lines(5).draw(typed))
+                    button.main { "Note them all" }
+                }
+                h2 { "Take it with you" }
+                p { a.row href="/log/export" download { "Export the whole log" } }
+                details open[typed.open(IMPORT)] {
+                    summary { "Import a log" }
+                    form method="post" action="/log/import" {
+                        (Input::new(IMPORT, "export", "Lines of an export")
+                            .hint("All of it is taken, or nothing. Entries that are here already are left alone.")
+                            .lines(4).draw(typed))
+                        button { "Take it in" }
+                    }
+                }
             }
         }
     }
@@ -75,8 +81,8 @@ fn entry(line: &LogLine, typed: &Typed) -> Markup {
                 @if let Some(chamber) = &line.chamber { ", " (chamber) }
                 @if line.corrected { ", corrected" }
             }
-            p { @if line.undone { s { (line.text) } " (undone)" } @else { (line.text) } }
-            @for word in &line.unknown { p.flag { "Not understood: “" (word) "”. It is kept, not counted." } }
+            p { span translate="no" { @if line.undone { s { (line.text) } } @else { (line.text) } } @if line.undone { " (undone)" } }
+            @for word in &line.unknown { p.flag { "Not understood: " span translate="no" { "“" (word) "”" } ". It is kept, not counted." } }
             @if !line.undone {
                 div.pair {
                     (undo(line))
@@ -102,7 +108,7 @@ fn undo(line: &LogLine) -> Markup {
         form method="post" action="/undo" {
             input type="hidden" name="id" value=(line.id);
             input type="hidden" name="key" value=(key());
-            button.small { "Undo" span.unseen { ": " (line.text) } }
+            button.small { "Undo" span.unseen translate="no" { ": " (line.text) } }
         }
     }
 }
