@@ -26,11 +26,11 @@ const BINARY = process.env.LOAMWRIGHT_BIN
 
 const PATIENCE_MS = 20_000;
 
-/** Starts the program with demo data and waits until it says where it listens. */
-export async function serve() {
+/** Starts the program, with demo data or with an empty journal, and waits until it says where it listens. */
+export async function serve(command = 'demo') {
   // A home of its own, so that no journal of the person at this machine is touched.
   const home = mkdtempSync(join(tmpdir(), 'loamwright-'));
-  const child = spawn(BINARY, ['demo', '--port', '0'], {
+  const child = spawn(BINARY, [command, '--port', '0'], {
     cwd: home,
     env: { PATH: process.env.PATH, HOME: home, XDG_DATA_HOME: home, TZ: 'UTC', LANG: 'C.UTF-8' },
     stdio: ['ignore', 'ignore', 'pipe'],
@@ -45,7 +45,7 @@ export async function serve() {
       clearTimeout(late);
       child.kill('SIGKILL');
       rmSync(home, { recursive: true, force: true });
-      reject(new Error(`${BINARY} demo: ${why}\n${said}`));
+      reject(new Error(`${BINARY} ${command}: ${why}\n${said}`));
     };
     child.once('error', (error) => fail(error.message));
     child.once('exit', (code, signal) => fail(`ended at once (${code ?? signal})`));
@@ -90,10 +90,10 @@ export function launch() {
 }
 
 /** Server and browser for one file of tests; `use(before, after)` wires them up. */
-export function stage(before, after) {
+export function stage(before, after, command = 'demo') {
   const on = {};
   before(async () => {
-    on.server = await serve();
+    on.server = await serve(command);
     on.browser = await launch();
   });
   after(async () => {
@@ -104,24 +104,24 @@ export function stage(before, after) {
 }
 
 /** Opens an address in a fresh context and hands the page over; the context is closed after. */
-export async function visit(on, path, options, look) {
+export async function visit(on, path, { status = 200, ...options } = {}, look) {
   const context = await on.browser.newContext({ viewport: { width: 390, height: 844 }, ...options });
   try {
     const page = await context.newPage();
     page.setDefaultTimeout(10_000);
-    await open(page, on.server.url + path);
+    await open(page, on.server.url + path, status);
     return await look(page, context);
   } finally {
     await context.close();
   }
 }
 
-/** Goes to an address and insists on an HTML answer of 200. */
-export async function open(page, url) {
+/** Goes to an address and insists on an HTML answer of the status. */
+export async function open(page, url, status = 200) {
   const answer = await page.goto(url, { waitUntil: 'load' });
   const type = answer.headers()['content-type'] ?? 'no content type';
-  if (answer.status() !== 200 || !type.startsWith('text/html')) {
-    throw new Error(`${url} answered ${answer.status()} with ${type}`);
+  if (answer.status() !== status || !type.startsWith('text/html')) {
+    throw new Error(`${url} answered ${answer.status()} with ${type}; wanted ${status}`);
   }
   return answer;
 }

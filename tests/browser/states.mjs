@@ -1,0 +1,48 @@
+// Pages as they stand after something was asked or went wrong: name, address, status, and how to get there.
+import assert from 'node:assert/strict';
+import { posting } from './flows.mjs';
+
+/** Fills one field of a page, sends its form, and insists on the status of the answer. */
+function sent(field, value, button, status) {
+  return async (page) => {
+    const input = page.locator(field);
+    assert.equal(await input.count(), 1, `one ${field}`);
+    await input.fill(value);
+    const answer = await posting(page, () => page.getByRole('button', { name: button }).click());
+    assert.equal(answer.status, status, `${field} = ${value}`);
+    if (status === 422) {
+      assert.ok(await page.locator('.wrong[role=alert]').isVisible(), 'what is wrong stands on top');
+      assert.equal(await page.locator(field).getAttribute('aria-invalid'), 'true');
+      assert.equal(await page.locator(field).inputValue(), value, 'what was typed is kept');
+    }
+  };
+}
+
+export const ANSWERS = [
+  { name: 'a verdict', path: '/look?q=eggshell' },
+  { name: 'a verdict of never', path: '/look?q=glass' },
+  { name: 'nothing found', path: '/look?q=zzqxv' },
+  { name: 'an answer', path: '/add/answer?entry=full+caddy%2C+leek+tops%2C+coffee' },
+  { name: 'sizes for three', path: '/start?people=3' },
+  { name: 'the workings of a rule', path: '/workings?id=mix.cn' },
+];
+
+export const ERRORS = [
+  { name: 'an entry refused in part', path: '/add/answer?entry=full+caddy%2C+dog+poo', says: 'Leave out' },
+  { name: 'an entry not understood in part', path: '/add/answer?entry=full+caddy%2C+zzqxv', says: 'zzqxv' },
+  { name: 'an unreadable entry', path: '/add', says: 'Nothing understood',
+    act: sent('#add-entry', 'zzqxv', 'What goes with it?', 422) },
+  { name: 'browns not understood', path: '/add/answer?entry=full+caddy', says: 'Nothing understood',
+    act: sent('#went-in-browns', 'qqq', /^Went in/, 422) },
+  { name: 'no number in the household', path: '/household', says: 'is not a number',
+    act: sent('#settings-caddy_l', 'lots', 'Keep it', 422) },
+  { name: 'a number out of range in the household', path: '/household', says: 'outside -90 to 90',
+    act: sent('#settings-latitude', '123', 'Keep it', 422) },
+  { name: 'a refused line of catching up', path: '/log', says: 'Line 1',
+    act: sent('#catch-up-lines', 'dog poo', 'Note them all', 422) },
+  { name: 'uncounted stock', path: '/stock', says: 'Nothing understood',
+    act: sent('#stock-text', 'zzqxv', 'Count it', 422) },
+  { name: 'no number of people', path: '/start?people=lots', status: 422, says: 'is not a number' },
+  { name: 'an unknown id', path: '/workings?id=no.such', status: 404, says: 'no.such' },
+  { name: 'no such page', path: '/nowhere', status: 404, says: 'no such page' },
+];
