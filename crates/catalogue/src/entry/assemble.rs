@@ -274,10 +274,23 @@ impl<'a> Assembler<'a> {
             last.to = to;
             return self.forget();
         }
+        // "three outer leaves" are of the lettuce before, not off a tree.
+        let outer = self
+            .adjectives
+            .iter()
+            .any(|&a| self.tokens[a].low() == "outer");
+        if outer && found.words == "leaf" && self.part.is_none() {
+            return self.lone_part("leaf", from, to);
+        }
         if self.heels(&found, to) {
             return;
         }
-        if self.again(&found, to) || self.beds(&found, at, to) || self.mixes(&found, to) {
+        if self.origin(&found, from, to)
+            || self.of_so_many(&found, to)
+            || self.again(&found, to)
+            || self.beds(&found, at, to)
+            || self.mixes(&found, to)
+        {
             return self.forget();
         }
         let single = |words: &str| !words.contains(' ');
@@ -306,6 +319,16 @@ impl<'a> Assembler<'a> {
                 return;
             }
         }
+        self.add_from(found, start, to);
+    }
+
+    /// An item of this thing with the amount that waits for one.
+    pub(super) fn add(&mut self, found: Thing, from: usize, to: usize) {
+        let start = self.pending.map_or(from, |p| p.from.min(from));
+        self.add_from(found, start, to);
+    }
+
+    fn add_from(&mut self, found: Thing, start: usize, to: usize) {
         let pending = self.pending.take();
         // "two tubes from kitchen roll" are kitchen roll tubes.
         let tube = pending.is_some_and(|p| p.unit == Some(Unit::Count("tube")));
@@ -317,7 +340,7 @@ impl<'a> Assembler<'a> {
             lexicon::WHOLE.contains(&self.tokens[a].low())
                 || lexicon::WHOLE.contains(&self.tokens[a].norm())
         });
-        let draft = Draft {
+        let mut draft = Draft {
             thing: found,
             amount: pending
                 .and_then(|p| p.amount)
@@ -335,6 +358,7 @@ impl<'a> Assembler<'a> {
             copied: false,
             opens: None,
         };
+        draft.bagged(self.catalogue);
         self.push(draft);
         self.forget();
     }

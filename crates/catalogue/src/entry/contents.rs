@@ -54,6 +54,7 @@ impl Assembler<'_> {
                 );
                 last.to = last.to.max(p.to);
                 last.bare = false;
+                last.bagged(self.catalogue);
                 return;
             }
         }

@@ -113,7 +113,8 @@ impl Scanner<'_> {
         }
         // "fluff off the hoover" is hoover fluff, but "bag of leaves" is no leaf bag.
         let from = matches!(self.norm(of), "off" | "from" | "out");
-        if !from && !(known && matches!(self.norm(of), "of" | "o")) {
+        let of_it = known && matches!(self.norm(of), "of" | "o");
+        if !(from || of_it) {
             return None;
         }
         let mut rest = of + 1;

@@ -17,6 +17,7 @@ mod close;
 mod contents;
 mod count;
 mod date;
+mod english;
 mod item;
 mod lexicon;
 mod longest;

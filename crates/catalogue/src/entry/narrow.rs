@@ -129,7 +129,8 @@ fn blighted(draft: &Draft) -> Option<&'static str> {
     ];
     if any(&haulm) {
         Some("blighted-haulm")
-    } else if draft.whole && any(&["potato-raw", "tomato"]) {
+    } else if draft.thing.may_be == ["potato-raw"] || draft.whole && any(&["potato-raw", "tomato"])
+    {
         Some("blighted-tubers-fruit")
     } else {
         None

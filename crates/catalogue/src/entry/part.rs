@@ -72,6 +72,14 @@ impl Assembler<'_> {
         if matches!(part, "crust" | "heel") && self.denied.is_none() {
             return self.crust(part, from, to);
         }
+        let touches = self.sheet.drafts.last().is_some_and(|d| d.to == from);
+        let grounds = self.tokens.get(from).is_some_and(|t| t.low() == "grounds");
+        if grounds
+            && !(touches && pending.is_none())
+            && let Some(coffee) = thing(self.catalogue, "coffee ground")
+        {
+            return self.add(coffee, from, to);
+        }
         let Some(last) = self.sheet.drafts.last() else {
             return self.unread(from, to);
         };

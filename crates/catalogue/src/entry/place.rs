@@ -1,5 +1,6 @@
 //! Which chamber, by the household's own names.
 
+use super::english;
 use super::tokens::{Token, tokens};
 use crate::Catalogue;
 use crate::Found;
@@ -78,6 +79,7 @@ fn stands(all: &[Token], at: usize) -> bool {
 
 fn is_slip(catalogue: &Catalogue, said: &str, name: &str) -> bool {
     said.chars().count() >= 4
+        && !english::is_plain(said)
         && strsim::damerau_levenshtein(said, &name.to_lowercase()) == 1
         && matches!(catalogue.find(said), Found::Nothing)
 }

@@ -206,6 +206,76 @@ mod tests {
     }
 
     #[test]
+    fn words_around_decide() {
+        for (text, id) in [
+            ("ash from the log burner, one scoop", "wood-ash"),
+            ("ash from the coal fire", "coal-ash"),
+            ("2 spoons of lime", "garden-lime"),
+            ("2 manky spuds", "potato-raw"),
+            ("weeds (no seeds), a bucket", "weeds-green"),
+            ("tulips from the vase", "cut-flowers"),
+            ("fluff off the hoover", "vacuum-dust"),
+        ] {
+            assert_eq!(ids(text), [id], "{text}");
+        }
+        let open = read("a scoop of ashes, a bucket of weeds, spuds");
+        assert_eq!((open.items.len(), open.ambiguous.len()), (0, 3));
+        let blight = ids("blighted potato tops, and 3 rotten potatoes");
+        assert_eq!(blight, ["blighted-haulm", "blighted-tubers-fruit"]);
+    }
+
+    #[test]
+    fn a_second_mention_is_not_a_second_item() {
+        for (text, material) in [
+            ("orange peel from 4 oranges", "orange-peel"),
+            ("Pumpkins! 4 pumpkins", "pumpkin"),
+            ("the privet hedge. 4 bags of clippings", "hedge-mixed"),
+            (
+                "old potting compost from 4 pots of dead petunias",
+                "old-potting-mix",
+            ),
+        ] {
+            let entry = read(text);
+            let one = entry.items.first().map(|i| (i.material.as_str(), i.said));
+            let said = one.and_then(|(_, said)| said).map(|s| s.count);
+            assert_eq!(entry.items.len(), 1, "{entry:?}");
+            assert_eq!((one.map(|o| o.0), said), (Some(material), Some(4.0)));
+        }
+        assert_eq!(
+            ids("a barrow of straw and rabbit droppings"),
+            ["bedding-rabbit"]
+        );
+        assert_eq!(ids("crusts from the toast"), ["bread-white"]);
+    }
+
+    #[test]
+    fn what_was_taken_out_or_left_out_is_shown() {
+        for text in [
+            "a crisp packet, took it out, coffee",
+            "didn't put any salmon in, just coffee",
+        ] {
+            let entry = read(text);
+            assert_eq!(entry.items.len(), 1, "{entry:?}");
+            assert_eq!(entry.items[0].material, "coffee-grounds");
+            assert_eq!(entry.unknown.len(), 1, "{entry:?}");
+        }
+    }
+
+    #[test]
+    fn plain_english_is_no_slip() {
+        for text in [
+            "coffee, twice",
+            "coffee, later this year",
+            "coffee, on the stage",
+        ] {
+            let entry = read(text);
+            assert_eq!(entry.items.len(), 1, "{entry:?}");
+            assert_eq!(entry.chamber, None);
+        }
+        assert_eq!(ids("a colander of pea pods"), ["pea-pods"]);
+    }
+
+    #[test]
     fn too_long_says_so() {
         let error = Catalogue::load()
             .unwrap()

@@ -6,6 +6,7 @@ use super::lexicon;
 use super::number::Amount;
 use super::segment::{Break, Thing, What, thing};
 use super::unit::Unit;
+use crate::{Catalogue, Verdict};
 
 impl Draft {
     /// The amount in its own unit, if one was said.
@@ -16,6 +17,19 @@ impl Draft {
         let (by, unit) = self.unit.map_or((1.0, "each"), Unit::name);
         let count = by * self.amount.map_or(1.0, |a| a.mid);
         Some(Said { count, unit })
+    }
+}
+
+impl Draft {
+    /// "tea, 3 bags" are tea bags, not bags of tea leaves.
+    pub(super) fn bagged(&mut self, catalogue: &Catalogue) {
+        let bag = self.unit.is_some_and(|u| u.name().1 == "bag");
+        if bag
+            && self.thing.words == "tea"
+            && let Some(bags) = thing(catalogue, "tea bag")
+        {
+            (self.thing, self.unit) = (bags, None);
+        }
     }
 }
 
@@ -118,7 +132,8 @@ impl Assembler<'_> {
             return false;
         };
         // "pot noodle leftovers" are the pot noodle.
-        if pending.is_none() && last.to == at && word.starts_with("leftover") {
+        let rest = word.starts_with("leftover") || word == "dreg";
+        if pending.is_none() && last.to == at && rest {
             last.to = to;
             return true;
         }
@@ -140,6 +155,61 @@ impl Assembler<'_> {
         true
     }
 
+    /// "crusts from the toast": where they came from is no item of its own. What must not go in stays
+    /// one, so that its warning is seen.
+    pub(super) fn origin(&mut self, found: &Thing, from: usize, to: usize) -> bool {
+        let counted = self
+            .pending
+            .is_some_and(|p| p.unit.is_some() || p.amount.is_some_and(|a| !a.article));
+        let kept = found.may_be.iter().all(|id| {
+            let material = self.catalogue.get(id);
+            material.is_some_and(|m| !matches!(m.verdict, Verdict::Never | Verdict::NotHere))
+        });
+        let Some(last) = self.sheet.drafts.last_mut() else {
+            return false;
+        };
+        let mut at = from;
+        while at > last.to
+            && (matches!(
+                self.tokens[at - 1].low(),
+                "the" | "a" | "an" | "my" | "our" | "his" | "her" | "their" | "kids"
+            ) || lexicon::ADJECTIVE.contains(&self.tokens[at - 1].low()))
+        {
+            at -= 1;
+        }
+        let before = |back: usize| at.checked_sub(back).map_or("", |b| self.tokens[b].low());
+        let led = match before(1) {
+            "from" | "off" => at == last.to + 1,
+            "of" => before(2) == "out" && at == last.to + 2,
+            _ => false,
+        };
+        if counted || !kept || !led || self.part.is_some() {
+            return false;
+        }
+        last.to = to;
+        true
+    }
+
+    /// "orange peel from 4 oranges": the peel of four, not peel and then four oranges.
+    pub(super) fn of_so_many(&mut self, found: &Thing, to: usize) -> bool {
+        let (Some(p), Some(last)) = (self.pending, self.sheet.drafts.last_mut()) else {
+            return false;
+        };
+        let lead = p.from.checked_sub(1).map_or("", |b| self.tokens[b].low());
+        let open = last.amount.is_none_or(|a| a.article) && last.unit.is_none();
+        let same = last.thing.may_be == found.may_be
+            || last.thing.words.split(' ').next() == found.words.split(' ').next_back();
+        let says = p.amount.is_some_and(|a| !a.article);
+        let from =
+            matches!(lead, "from" | "off" | "of") && last.to < p.from && p.from <= last.to + 2;
+        if !(from && open && same && says) {
+            return false;
+        }
+        (last.amount, last.unit, last.to) = (p.amount, p.unit, to);
+        last.bare = false;
+        true
+    }
+
     /// "a barrow of straw and rabbit droppings": one load of bedding, not a barrow and a handful.
     pub(super) fn beds(&mut self, found: &Thing, at: usize, to: usize) -> bool {
         let joined = self.parts[..at]
@@ -152,12 +222,12 @@ impl Assembler<'_> {
         let (Some(last), true) = (self.sheet.drafts.last_mut(), with || and) else {
             return false;
         };
-        let ([one], [two]) = (last.thing.may_be.as_slice(), found.may_be.as_slice()) else {
-            return false;
-        };
-        let other = |id: &str, bed: &str| {
-            let row = BEDDED.iter().find(|(dung, _)| *dung == id);
-            row.filter(|_| is_bedding(bed)).map(|(_, mixed)| *mixed)
+        let (one, two) = (last.thing.may_be.as_slice(), found.may_be.as_slice());
+        let other = |dung: &[String], bed: &[String]| {
+            let [dung] = dung else { return None };
+            let row = BEDDED.iter().find(|(id, _)| id == dung);
+            row.filter(|_| bed.iter().all(|b| is_bedding(b)))
+                .map(|(_, mixed)| *mixed)
         };
         let mixed = other(one, two).or(other(two, one));
         let (Some(mixed), None, true) = (mixed, self.pending, last.amount.is_some()) else {

@@ -4,7 +4,7 @@ use super::number::{self, Amount};
 use super::tokens::{Kind, Token};
 use super::unit::{self, Unit};
 use super::when::{self, Time};
-use super::{Hands, lexicon};
+use super::{Hands, english, lexicon};
 use crate::{Catalogue, Found};
 
 /// Words that name a material, or several.
@@ -62,6 +62,12 @@ pub(super) struct Part {
     pub(super) to: usize,
 }
 
+/// Behind an amount these say that food was cooked and left, not that it was prepared: "2 mashed
+/// carrots". What it is then is not known, unless the words list it.
+const COOKED: &[&str] = &[
+    "cooked", "boiled", "roasted", "baked", "steamed", "fried", "mashed",
+];
+
 pub(super) struct Scanner<'a> {
     pub(super) catalogue: &'a Catalogue,
     pub(super) hands: &'a Hands,
@@ -100,6 +106,15 @@ impl Scanner<'_> {
             let (what, to) = self.part(at, after_number, touching);
             let to = to.clamp(at + 1, self.tokens.len());
             // "made a big curry with": the dish is not what goes in.
+            // "half a tin of baked beans" names no dish that was made.
+            let amount = matches!(
+                all.last().map(|p| &p.what),
+                Some(What::Of | What::Num(_) | What::Unit(_))
+            );
+            let what = match what {
+                What::Cook if amount && COOKED.contains(&self.low(at)) => What::Unknown,
+                other => other,
+            };
             let made = what == What::Cook && lexicon::MADE.contains(&self.low(at));
             all.push(Part { what, from: at, to });
             at = to;
@@ -191,7 +206,10 @@ impl Scanner<'_> {
                 self.norm(to) == "of"
                     && rest.is_some_and(|(t, e)| e == *end && t.may_be == thing.may_be)
             };
-            if longest.as_ref().is_some_and(same) {
+            // "a mower box full of grass": a vessel, though the box has a name of its own.
+            let holds = |(_, end): &(Thing, usize)| *end <= to && to > at + 1;
+            let vessel = self.norm(to) == "of" && longest.as_ref().is_some_and(holds);
+            if vessel || longest.as_ref().is_some_and(same) {
                 return (What::Unit(unit), to);
             }
         }
@@ -205,8 +223,15 @@ impl Scanner<'_> {
         {
             return (What::Thing(thing), to);
         }
+        let article = matches!(token.low(), "a" | "an");
+        if article && unit::sized(self.tokens, at + 1, us).is_some() {
+            return (What::Num(Amount::exact(1.0)), at + 1);
+        }
         if let Some((unit, to)) = unit::sized(self.tokens, at, us) {
             return (What::Unit(unit), to);
+        }
+        if token.low() == "both" && unit::unit(self.tokens, at + 1, true, us).is_some() {
+            return (What::Num(Amount::exact(2.0)), at + 1);
         }
         if !lexicon::is_x_alone(self.tokens, at)
             && let Some((amount, to)) = number::number(self.tokens, at)
@@ -233,7 +258,9 @@ impl Scanner<'_> {
             return (What::PartOf(parts), to);
         }
         if let Some((thing, to)) = longest {
-            let part = touching && self.norm(at) == "leaf" && thing.words == "leaf";
+            // Greens are a vegetable, green is a colour.
+            let colour = token.low() == "green" && thing.words == "green";
+            let part = colour || touching && self.norm(at) == "leaf" && thing.words == "leaf";
             if !matches!(token.low(), "down" | "like") && !part {
                 return (What::Thing(thing), to);
             }
@@ -334,6 +361,7 @@ impl Scanner<'_> {
                 What::Part(parts.next().unwrap_or(norm).to_owned())
             }
             _ if has(lexicon::ADJECTIVE) => What::Adjective,
+            _ if english::ASIDE.contains(&low) => What::Filler,
             _ if has(lexicon::FILLER) || has(lexicon::PLACE) || has(lexicon::STORY) => What::Filler,
             _ => What::Unknown,
         };

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use super::tokens::{Kind, Token};
-use super::{lexicon, number, unit, when};
+use super::{english, lexicon, number, unit, when};
 use crate::{Catalogue, normalise};
 
 /// Every single word of the catalogue and of the grammar.
@@ -52,7 +52,8 @@ impl Book {
     }
 
     fn knows(&self, token: &Token) -> bool {
-        self.words.contains_key(token.norm())
+        english::is_plain(token.low())
+            || self.words.contains_key(token.norm())
             || self.words.contains_key(token.low())
             || unit::is_unit_word(token.norm())
             || when::knows(token.low())
@@ -68,6 +69,9 @@ impl Book {
 
     /// In how many groups it stands; few of them may mean a slip that was listed.
     fn groups(&self, token: &Token) -> usize {
+        if english::is_plain(token.low()) {
+            return 4 * COMMON;
+        }
         let count = |w: &str| self.words.get(w).copied().unwrap_or(0);
         let most = count(token.norm()).max(count(token.low()));
         if token.low().len() >= 5 && most > 0 {
@@ -272,6 +276,8 @@ pub(super) fn correct(
                 forms.push(form);
             }
         }
+        // "a colander of peas": a vessel is no herb with a slip.
+        let holds = counted && lows.get(at + 1).is_some_and(|w| w == "of");
         let unit = close
             .iter()
             .find(|w| counted && unit::is_unit_word(&normalise(w)));
@@ -280,6 +286,8 @@ pub(super) fn correct(
                 low: word.clone(),
                 norm: normalise(word),
             };
+        } else if holds {
+            continue;
         } else if let ([_], Some(word)) = (
             forms.as_slice(),
             close.iter().find(|w| forms.contains(&normalise(w))),

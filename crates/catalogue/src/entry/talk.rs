@@ -31,6 +31,17 @@ impl Scanner<'_> {
             ("took" | "fished" | "picked" | "pulled" | "got", "it" | "them", "out" | "back") => {
                 (What::Withdrawn, at + 3)
             }
+            (
+                "didnt" | "havent" | "hasnt" | "wont" | "dont" | "couldnt" | "wouldnt",
+                "put" | "add" | "added" | "include" | "included" | "use",
+                _,
+            ) => (What::Not, at + 2),
+            ("out", "of", "date") => (What::Filler, at + 3),
+            ("past", "its" | "their" | "the", "best" | "date") => (What::Filler, at + 3),
+            ("best", "before", _) | ("use" | "sell", "by", _) => (
+                What::Filler,
+                at + 2 + usize::from(matches!(three, "date" | "dates")),
+            ),
             ("only", "used" | "put" | "added" | "tipped", _)
                 if number::number(self.tokens, at + 2).is_some_and(|(n, _)| !n.article) =>
             {
@@ -52,7 +63,20 @@ impl Scanner<'_> {
         next += 1;
         if matches!(
             self.low(next),
-            "pulled" | "taken" | "peeled" | "ripped" | "torn" | "cut" | "picked" | "came"
+            "pulled"
+                | "taken"
+                | "peeled"
+                | "ripped"
+                | "torn"
+                | "cut"
+                | "picked"
+                | "came"
+                | "shaken"
+                | "knocked"
+                | "washed"
+                | "scraped"
+                | "brushed"
+                | "rinsed"
         ) {
             next += 1;
         }

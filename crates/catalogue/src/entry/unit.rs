@@ -2,6 +2,7 @@
 
 use units::Spread;
 
+use super::number;
 use super::tokens::Token;
 
 /// A vessel whose size is the household's own or common practice.
@@ -186,6 +187,10 @@ fn by_word(word: &str, us: bool) -> Option<Unit> {
         "clump" | "tuft" | "wad" | "ball" => Unit::Count("clump"),
         "pile" | "heap" => guess(20.0, "a pile", Some(Vessel::Other)),
         "crate" => guess(30.0, "a crate", Some(Vessel::Other)),
+        "colander" => guess(3.0, "a colander", Some(Vessel::Other)),
+        "jug" => guess(1.0, "a jug", None),
+        "bottle" => guess(0.75, "a bottle", None),
+        "tray" => guess(3.0, "a tray", Some(Vessel::Other)),
         "punnet" => guess(0.5, "a punnet", None),
         "plate" | "plateful" => guess(0.5, "a plate", None),
         "dustpan" => guess(1.5, "a dustpan", None),
@@ -271,8 +276,9 @@ pub(super) fn unit(
             | "dustpan"
             | "saucepan"
             | "ball"
-            | "pile"
-            | "heap"
+            | "bottle"
+            | "tray"
+            | "jug"
     ) && two != "of"
     {
         return None;
@@ -291,8 +297,13 @@ fn load(tokens: &[Token], at: usize) -> usize {
 
 /// "5 gallon bucket", "10 L bucket": a vessel of a said size, and the first token after it.
 pub(super) fn sized(tokens: &[Token], at: usize, us: bool) -> Option<(Unit, usize)> {
-    let n = tokens.get(at)?.number()?;
-    let mut next = at + 1;
+    let (n, mut next) = match tokens.get(at)?.number() {
+        Some(n) => (n, at + 1),
+        None => match number::number(tokens, at) {
+            Some((said, to)) if to == at + 1 && !said.article => (said.mid, to),
+            _ => return None,
+        },
+    };
     if tokens.get(next).is_some_and(|t| t.is_mark('-')) {
         next += 1;
     }
