@@ -5,7 +5,11 @@
 
 mod scoring;
 
+use std::collections::BTreeMap;
+
 use catalogue::Catalogue;
+use catalogue::entry::Entry;
+use serde_json::Value;
 
 /// Counts the entries read fully, and asserts that none is misread in silence.
 fn fully(file: &str) -> (usize, usize) {
@@ -44,4 +48,46 @@ fn fresh_entries_are_read_as_well() {
     let (fully, all) = fully(include_str!("entries_fresh.jsonl"));
     assert_eq!(all, 60);
     assert!(fully * 10 >= all * 9, "{fully} of {all} read fully");
+}
+
+/// Items whose count and material are as labelled, but not within a factor of two of the table's weight.
+fn odd_weights(
+    weights: &BTreeMap<(String, String), f64>,
+    label: &Value,
+    entry: &Entry,
+) -> (usize, Vec<String>) {
+    let (mut held, mut odd) = (0, Vec::new());
+    for item in label["items"].as_array().unwrap() {
+        let (id, unit) = (scoring::text(item, "material"), scoring::text(item, "unit"));
+        let row = weights.get(&(id.to_owned(), unit.to_owned()));
+        let got = entry.items.iter().find(|i| i.material == id);
+        let (Some(grams), Some(count), Some(got)) = (row, item["count"].as_f64(), got) else {
+            continue;
+        };
+        let factor = got.kg.map_or(0.0, |kg| kg.mid * 1000.0 / (grams * count));
+        held += 1;
+        if !(0.5..=2.0).contains(&factor) {
+            odd.push(format!(
+                "{}: {id} {factor:.2}",
+                scoring::text(label, "text")
+            ));
+        }
+    }
+    (held, odd)
+}
+
+#[test]
+fn counts_become_weights_of_about_the_right_size() {
+    let catalogue = Catalogue::load().unwrap();
+    let weights = scoring::weights();
+    let (mut held, mut odd) = (0, Vec::new());
+    for label in scoring::labels(include_str!("entries.jsonl")) {
+        let entry = scoring::read(&catalogue, &label);
+        let found = odd_weights(&weights, &label, &entry);
+        held += found.0;
+        odd.extend(found.1);
+    }
+    // The table has one weight for a thing; "ends of 6 zucchini" and "3 manky carrots" are not it.
+    assert!(held > 100, "{held} weights held");
+    assert!(odd.len() * 10 <= held, "{held}:\n{}", odd.join("\n"));
 }
