@@ -384,6 +384,17 @@ pub(super) const ASIDE: &[&str] = &[
 
 /// Things and turns that nothing here is a slip of; shown as not understood.
 pub(super) const OTHER: &[&str] = &[
+    "batch",
+    "bundle",
+    "couch",
+    "mound",
+    "paint",
+    "point",
+    "pouch",
+    "print",
+    "punch",
+    "stack",
+    "wodge",
     "apron",
     "airport",
     "bench",

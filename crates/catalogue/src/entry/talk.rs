@@ -16,6 +16,9 @@ impl Scanner<'_> {
             ("next", "door", _) | ("by", "mistake" | "accident", _) => (What::Filler, at + 2),
             ("hello" | "hi" | "hey" | "dear", "compost", _) => (What::Filler, at + 2),
             ("full", "stop", _) | ("new", "line", _) => (What::Break(Break::Line), at + 2),
+            ("wee", ..) if !two.is_empty() && !lexicon::is_small(two) || two == "bit" => {
+                (What::Adjective, at + 1)
+            }
             ("comma", ..) => (What::Break(Break::Comma), at + 1),
             ("im", "not", "sure") => (What::Filler, at + 3),
             ("not" | "wasnt" | "isnt" | "im", "sure", _) => (What::Filler, at + 2),

@@ -233,6 +233,7 @@ pub(super) fn unit(
             "caddy" | "pail" | "bin" | "tub",
         ) => Some(Unit::Caddy(Vessel::Caddy)),
         ("hand" | "fist", "full" | "ful") => Some(Unit::Handful),
+        ("jam" | "kilner" | "mason", "jar") if three == "of" => Some(guess(0.4, "a jar", None)),
         ("fl" | "fluid", "oz" | "ounce") => Some(customary(us, 0.0296, 0.0284)),
         ("table", "spoon") => by_word("tablespoon", us),
         ("tea", "spoon") => by_word("teaspoon", us),
@@ -279,7 +280,7 @@ pub(super) fn unit(
             | "bottle"
             | "tray"
             | "jug"
-    ) && two != "of"
+    ) && !matches!(two, "of" | "full" | "ful")
     {
         return None;
     }
