@@ -1,0 +1,26 @@
+//! The batch: heat, water, oxygen, carbon, nitrogen and volume from hour to hour.
+//!
+//! One equation family a file. [`params`], [`state`], [`drivers`] and [`rates`] are records; [`rates::rates`]
+//! computes and changes nothing, [`step`] (fast) and [`reference`] (tight) apply, [`events`] is the only
+//! other door. Kilograms, days, °C, MJ.
+
+pub mod air;
+pub mod balance;
+pub mod carbon;
+pub mod clump;
+pub mod drivers;
+pub mod events;
+pub mod heat;
+pub mod lanes;
+pub mod limits;
+pub mod nitrogen;
+pub mod oxygen;
+pub mod params;
+pub mod rates;
+pub mod readiness;
+pub mod reference;
+pub mod state;
+pub mod step;
+pub mod vessel;
+pub mod volume;
+pub mod water;

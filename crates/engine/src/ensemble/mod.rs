@@ -1,0 +1,176 @@
+//! Many members at once: drawn from the priors with a seed, stepped together in packs, on all cores.
+//!
+//! A member depends on the seed and on its number, never on its neighbours: any order, any number of cores
+//! and any run of members give it the same answer. The widest instructions that the processor has are
+//! chosen when the program runs; without them the same equations run in the portable form.
+
+pub mod plan;
+pub mod prior;
+pub mod run;
+
+use rayon::prelude::*;
+
+use crate::batch::air::Air;
+#[cfg(target_arch = "x86_64")]
+use crate::batch::lanes::Lanes;
+use crate::batch::lanes::Members;
+use crate::batch::params::Params;
+
+pub use plan::{At, Plan};
+pub use run::{DAILIES, Daily, Outcome};
+
+/// Members a pack: two machine vectors hide the latency of divisions, more spill out of the nearest cache.
+pub const LANES: usize = 8;
+
+type Done = (Vec<f32>, [Outcome; LANES]);
+
+/// One member: what it is made of, and its weather.
+#[derive(Debug, Clone)]
+pub struct Member {
+    /// Parameters.
+    pub params: Params<f64>,
+    /// Air, hour by hour through its days.
+    pub air: std::sync::Arc<Air<f64>>,
+}
+
+/// All members of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ensemble {
+    /// Days.
+    pub days: usize,
+    /// What each member comes to.
+    pub outcomes: Vec<Outcome>,
+    /// `[pack][quantity][day][lane]`; read through [`Ensemble::daily`].
+    packs: Vec<Vec<f32>>,
+}
+
+struct Days<'a>(&'a mut Vec<f32>, usize);
+
+impl<const N: usize> run::Record<N> for Days<'_> {
+    #[inline(always)]
+    fn take(&mut self, day: usize, quantity: Daily, values: &[f64; N]) {
+        let at = (quantity as usize * self.1 + day) * N;
+        for (slot, value) in self.0[at..at + N].iter_mut().zip(values) {
+            *slot = *value as f32;
+        }
+    }
+}
+
+/// Runs members side by side; `gather` makes one number a member into a pack.
+#[inline(always)]
+fn pack<R: Members<N>, const N: usize>(
+    plan: &Plan,
+    members: [&Member; N],
+    gather: impl Fn([f64; N]) -> R,
+) -> (Vec<f32>, [Outcome; N]) {
+    let mut each = [[0.0; N]; Params::<f64>::COUNT];
+    for (i, member) in members.iter().enumerate() {
+        member.params.to_each(|at, value| each[at][i] = value);
+    }
+    let params = Params::from_each(|at| gather(each[at]));
+    let air = Air::beside(&members.map(|m| &*m.air), gather);
+    let mut days = vec![0.0; DAILIES * plan.days * N];
+    let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.days));
+    (days, outcomes)
+}
+
+/// Members one by one, in the library's own functions: what a processor without wide instructions does.
+#[inline(never)]
+fn singly(plan: &Plan, members: &[Member]) -> Done {
+    let mut days = vec![0.0; DAILIES * plan.days * LANES];
+    let mut outcomes = [Outcome::default(); LANES];
+    for (lane, member) in members.iter().enumerate() {
+        let (own, [outcome]) = pack(plan, [member], |[x]: [f64; 1]| x);
+        for (at, value) in own.into_iter().enumerate() {
+            days[at * LANES + lane] = value;
+        }
+        outcomes[lane] = outcome;
+    }
+    (days, outcomes)
+}
+
+/// Runs all members in the portable form.
+#[must_use]
+pub fn portable(plan: &Plan, members: &[Member]) -> Ensemble {
+    gather(plan, members, |m| singly(plan, m))
+}
+
+/// A pack as a thing to call: a closure would not be inlined where the wide instructions are allowed.
+#[cfg(target_arch = "x86_64")]
+struct Wide<'a>(pulp::x86::V3, &'a Plan, &'a [Member]);
+
+#[cfg(target_arch = "x86_64")]
+impl pulp::NullaryFnOnce for Wide<'_> {
+    type Output = Done;
+    #[inline(always)]
+    fn call(self) -> Done {
+        let Self(machine, plan, members) = self;
+        // A last pack that is not full repeats its last member.
+        let all = std::array::from_fn(|i| &members[i.min(members.len() - 1)]);
+        pack(plan, all, |x: [f64; LANES]| {
+            Lanes::<_, 2>::load(
+                machine,
+                &[[x[0], x[1], x[2], x[3]], [x[4], x[5], x[6], x[7]]],
+            )
+        })
+    }
+}
+
+#[cfg(target_arch = "x86_64")]
+fn best(plan: &Plan, members: &[Member]) -> Done {
+    match pulp::x86::V3::try_new() {
+        Some(wide) => wide.vectorize(Wide(wide, plan, members)),
+        None => singly(plan, members),
+    }
+}
+
+#[cfg(not(target_arch = "x86_64"))]
+fn best(plan: &Plan, members: &[Member]) -> Done {
+    singly(plan, members)
+}
+
+fn gather(
+    plan: &Plan,
+    members: &[Member],
+    one: impl Fn(&[Member]) -> Done + Sync + Send,
+) -> Ensemble {
+    let (packs, outcomes): (Vec<_>, Vec<_>) = members.par_chunks(LANES).map(one).unzip();
+    let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    outcomes.truncate(members.len());
+    Ensemble {
+        days: plan.days,
+        outcomes,
+        packs,
+    }
+}
+
+/// Runs all members to the horizon.
+#[must_use]
+pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
+    gather(plan, members, |m| best(plan, m))
+}
+
+impl Ensemble {
+    /// A quantity on a day, for every member.
+    pub fn daily(&self, quantity: Daily, day: usize) -> impl Iterator<Item = f32> + '_ {
+        let at = (quantity as usize * self.days + day) * LANES;
+        self.packs
+            .iter()
+            .flat_map(move |pack| pack[at..at + LANES].iter().copied())
+            .take(self.outcomes.len())
+    }
+
+    /// Quantiles of a quantity on a day; `shares` between 0 and 1, rising.
+    #[must_use]
+    pub fn quantiles(&self, quantity: Daily, day: usize, shares: &[f64]) -> Vec<f64> {
+        let mut all: Vec<f32> = self.daily(quantity, day).collect();
+        shares
+            .iter()
+            .map(|&share| {
+                let at = ((all.len() as f64 - 1.0) * share).round() as usize;
+                let (_, value, _) = all.select_nth_unstable_by(at, f32::total_cmp);
+                f64::from(*value)
+            })
+            .collect()
+    }
+}
