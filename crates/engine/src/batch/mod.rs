@@ -21,6 +21,7 @@ pub mod readiness;
 pub mod reference;
 pub mod state;
 pub mod step;
+pub mod substrate;
 pub mod vessel;
 pub mod volume;
 pub mod water;
