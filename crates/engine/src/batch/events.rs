@@ -49,6 +49,15 @@ pub enum Deed {
     },
     /// A share, 0 to 1, is taken out.
     Take(f64),
+    /// The vessel is wrapped, or moved: factors on its loss of heat and on the sun it gets.
+    Place {
+        /// Factor on the loss of heat; 0.35 is a good wrap.
+        loss: f64,
+        /// Factor on the sun.
+        sun: f64,
+    },
+    /// What is inside is torn smaller: factor on the pace of its cellulose.
+    Cut(f64),
 }
 
 /// Smallest growth of the microbes (choice).
@@ -109,6 +118,20 @@ pub fn done<R: Real>(s: &mut State<R>, deed: &Deed, p: &Params<R>, v: &Vessel) {
             s.shell = t;
         }
         Deed::Take(share) => take(s, share.clamp(0.0, 1.0), v),
+        Deed::Cut(factor) => s.kept.pieces = s.kept.pieces * factor,
+        // Of the vessel, not of what is in it: see [`moved`].
+        Deed::Place { .. } => {}
+    }
+}
+
+/// What `deed` does to the vessel's own parameters.
+#[inline(always)]
+pub fn moved<R: Real>(p: &mut Params<R>, deed: &Deed) {
+    if let Deed::Place { loss, sun } = *deed {
+        p.ua = p.ua * loss;
+        // Core to shell goes with the root of the insulation (heat.rs).
+        p.g_core = p.g_core * loss.sqrt();
+        p.sun_gain = p.sun_gain * sun;
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::batch::air::{Air, STEPS};
 use crate::batch::balance;
-use crate::batch::events::{Deed, LEAST_MICROBES, done};
+use crate::batch::events::{Deed, LEAST_MICROBES, done, moved};
 use crate::batch::lanes::{Members, Real};
 use crate::batch::params::Params;
 use crate::batch::rates::water_share;
@@ -178,6 +178,7 @@ pub fn run<R: Members<N>, const N: usize>(
 ) -> [Outcome; N] {
     let of = |value: f64| p.k_r.of(value);
     let v = plan.vessel.driven();
+    let mut own = *p;
     let h = 1.0 / STEPS as f64;
     let opening = plan.vessel.opening();
     let last_feed = plan.last_feed();
@@ -213,25 +214,26 @@ pub fn run<R: Members<N>, const N: usize>(
         for hour in 0..STEPS {
             let at = day * STEPS + hour;
             while let Some(next) = deeds.next_if(|d| Plan::hour(d.day) <= at) {
-                done(&mut s, &next.deed, p, &v);
+                moved(&mut own, &next.deed);
+                done(&mut s, &next.deed, &own, &v);
                 if next.deed == Deed::Turn {
                     turned = at as f64 * h;
                 }
                 before = Before::none(of(0.0));
             }
-            let now = air.at(&plan.courses, (day, hour), turned, (p.sun_gain, opening));
+            let now = air.at(&plan.courses, (day, hour), turned, (own.sun_gain, opening));
             let then = if hour + 1 < STEPS {
                 (day, hour + 1)
             } else {
                 (day + 1, 0)
             };
-            let next = air.at(&plan.courses, then, turned, (p.sun_gain, opening));
+            let next = air.at(&plan.courses, then, turned, (own.sun_gain, opening));
             let steps = if before.is_none() { RESTART } else { 1 };
             for sub in 0..steps {
                 let share = 1.0 / steps as f64;
                 let from = now.towards(&next, sub as f64 * share);
                 let to = now.towards(&next, (sub + 1) as f64 * share);
-                let r = step(&mut s, &mut before, p, &v, (&from, &to), h * share);
+                let r = step(&mut s, &mut before, &own, &v, (&from, &to), h * share);
                 oxygen_min = oxygen_min.min(r.oxygen);
                 litres = r.bulk.volume;
                 air_space = r.bulk.air_space;
@@ -254,7 +256,7 @@ pub fn run<R: Members<N>, const N: usize>(
         let core = core_sum * h;
         let mean_air = air_sum * h;
         rise = rise + core - mean_air;
-        let si = signs(&s, p);
+        let si = signs(&s, &own);
         let hundred = of(100.0);
         let lost_n =
             (m.n_air + m.n_drained) / (m.n_air + m.n_drained + m.n_organic + m.n_mineral + 1e-12);
