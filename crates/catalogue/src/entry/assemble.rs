@@ -181,6 +181,7 @@ impl<'a> Assembler<'a> {
             }
             What::Filler => {}
             What::Unknown => self.unread(from, to),
+            What::Doubt(ids) => self.doubted(from, to, ids),
         }
     }
 
@@ -392,6 +393,14 @@ impl<'a> Assembler<'a> {
         self.lead = None;
         self.adjectives.clear();
         self.own = false;
+    }
+
+    /// A known thing inside a group that is not known: asked about, not taken.
+    fn doubted(&mut self, from: usize, to: usize, ids: &[String]) {
+        self.unread(from, to);
+        if let Some(last) = self.sheet.unknown.last_mut().filter(|u| u.1 == to) {
+            last.2.extend(ids.iter().cloned());
+        }
     }
 
     pub(super) fn unread(&mut self, from: usize, to: usize) {

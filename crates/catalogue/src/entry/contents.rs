@@ -129,7 +129,11 @@ impl Assembler<'_> {
             && self.parts.iter().all(|p| {
                 !matches!(
                     p.what,
-                    What::Thing(_) | What::Unknown | What::Part(_) | What::PartOf(_)
+                    What::Thing(_)
+                        | What::Doubt(_)
+                        | What::Unknown
+                        | What::Part(_)
+                        | What::PartOf(_)
                 )
             })
             && self

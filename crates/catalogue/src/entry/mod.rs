@@ -22,6 +22,7 @@ mod item;
 mod lexicon;
 mod longest;
 mod narrow;
+mod nouns;
 mod number;
 mod part;
 mod place;

@@ -6,7 +6,7 @@ use super::assemble::Assembler;
 use super::segment::Scanner;
 use super::settle::Settler;
 use super::tokens::tokens;
-use super::{Entry, Hands, place, spell};
+use super::{Entry, Hands, nouns, place, spell};
 use crate::Catalogue;
 
 /// Longest entry read, bytes: two pages of talk (choice).
@@ -51,7 +51,7 @@ impl Catalogue {
             alternatives: &alternatives,
             chamber_at: &chamber_at,
         };
-        let parts = scanner.parts();
+        let parts = nouns::doubt(&all, scanner.parts());
         let sheet = Assembler::new(self, text, &all, &parts).run();
         Ok(Settler {
             catalogue: self,

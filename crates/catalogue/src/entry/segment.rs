@@ -52,6 +52,8 @@ pub(super) enum What {
     Put,
     Filler,
     Unknown,
+    /// Known words in a longer group that is not known, and what they name.
+    Doubt(Vec<String>),
 }
 
 /// A part and its tokens.

@@ -5,6 +5,7 @@ use winnow::combinator::{opt, preceded};
 use winnow::prelude::*;
 use winnow::token::one_of;
 
+use super::when;
 use crate::normalise;
 
 /// What a token is.
@@ -30,6 +31,8 @@ pub(super) struct Token {
     pub(super) kind: Kind,
     /// Nothing stands between this token and the one before.
     pub(super) glued: bool,
+    /// It ends in an apostrophe and s.
+    pub(super) owns: bool,
 }
 
 impl Token {
@@ -102,6 +105,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut glued = false;
     while let Some(c) = text[at..].chars().next() {
         let start = at;
+        let mut owns = false;
         let kind = if c.is_ascii_digit() {
             let (value, used) = number(&text[at..]).unwrap_or((0.0, 1));
             at += used;
@@ -119,7 +123,16 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
                 }
                 at = start + offset + d.len_utf8();
             }
-            let low = text[start..at].to_lowercase().replace(['\'', '’', '‘'], "");
+            let typed = text[start..at].to_lowercase();
+            let base = ["'s", "’s", "‘s"]
+                .iter()
+                .find_map(|s| typed.strip_suffix(s));
+            owns = base.is_some();
+            // "last night's" says when.
+            let low = match base.filter(|b| when::knows(b)) {
+                Some(base) => base.to_owned(),
+                None => typed.replace(['\'', '’', '‘'], ""),
+            };
             let norm = normalise(&low);
             Some(Kind::Word { low, norm })
         } else {
@@ -144,6 +157,7 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
                     end: at,
                     kind,
                     glued,
+                    owns,
                 });
                 glued = true;
             }
