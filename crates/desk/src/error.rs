@@ -75,6 +75,30 @@ pub enum Error {
         /// As given.
         given: String,
     },
+    /// Nothing in there that rots, so there is nothing to forecast.
+    #[error("{}", nothing_text(.chamber.as_deref()))]
+    NothingToForecast {
+        /// The chamber, if one was meant.
+        chamber: Option<String>,
+    },
+    /// A batch too old to follow from its first day.
+    #[error(
+        "{chamber} was begun {years:.1} years ago and not emptied since; three years are followed at most. Empty it, or note the emptying"
+    )]
+    TooOld {
+        /// The chamber.
+        chamber: String,
+        /// Years since its first feed.
+        years: f64,
+    },
+    /// A climate that cannot be.
+    #[error(
+        "the place of this household has no usable climate: {0}; set a town or a latitude on the household page"
+    )]
+    BadPlace(String),
+    /// The simulation does not add up: our fault, never the user's.
+    #[error("{0}. This is a fault of the program; the journal is unharmed")]
+    OpenBalance(engine::batch::balance::Open),
     /// Nothing to undo.
     #[error("nothing to undo")]
     NothingToUndo,
@@ -98,6 +122,15 @@ fn near_text(near: &[String]) -> String {
         "; say a thing and an amount, as `full caddy, 3 handfuls card`".into()
     } else {
         format!("; did you mean {}?", near.join(", "))
+    }
+}
+
+fn nothing_text(chamber: Option<&str>) -> String {
+    match chamber {
+        Some(name) => format!("{name} is empty; put something in, and there will be a forecast"),
+        None => {
+            "no chamber holds anything yet; put something in, and there will be a forecast".into()
+        }
     }
 }
 

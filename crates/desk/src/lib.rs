@@ -11,6 +11,7 @@ mod clock;
 mod demo;
 mod dose;
 mod error;
+mod forecast;
 mod household;
 mod log;
 mod look_up;
@@ -31,6 +32,9 @@ pub use clock::Clock;
 pub use demo::{TONIGHT, demo_clock};
 pub use dose::DoseAsk;
 pub use error::Error;
+pub use forecast::{
+    Assumed, ForecastAnswer, ForecastAsk, InsideFacts, MoveFacts, RungFacts, WeekFacts,
+};
 pub use household::{Household, HouseholdChange};
 
 use std::path::Path;

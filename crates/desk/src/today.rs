@@ -13,6 +13,10 @@ pub(crate) struct Kept {
     state: Option<(i64, jiff::civil::Date)>,
     today: Option<TodayAnswer>,
     chambers: Option<Vec<ChamberFacts>>,
+    /// Forecasts worked out, by chamber.
+    pub(crate) forecasts: BTreeMap<String, std::sync::Arc<crate::ForecastAnswer>>,
+    /// Nothing: for a look at the rest.
+    pub(crate) nothing: Option<()>,
     /// First pages of the log, by their most lines.
     pub(crate) logs: BTreeMap<u32, Option<Vec<LogLine>>>,
 }
@@ -37,7 +41,7 @@ impl Desk {
     /// Looked at far more often than anything is written: worked out once for each state.
     pub(crate) fn keeping<T: Clone>(
         &self,
-        place: impl Fn(&mut Kept) -> &mut Option<T>,
+        mut place: impl FnMut(&mut Kept) -> &mut Option<T>,
         work_out: impl FnOnce(&Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
         let state = Some((

@@ -14,6 +14,9 @@ use super::lanes::Real;
 /// Least free air space: a slurry keeps this much (choice; keeps the volume defined).
 const LEAST: f64 = 0.02;
 
+/// Volume of an empty vessel, m³: keeps shares defined before the first feed.
+const NOTHING: f64 = 1e-9;
+
 /// Volume (m³), free air space, water share of the pores.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulk<R> {
@@ -43,7 +46,7 @@ pub fn bulk<R: Real>(
     let wet_volume = water * 1e-3;
     let solids = organic * (1.0 / 1600.0) + ash * (1.0 / 2500.0);
     let filled = wet_volume + solids;
-    let volume = ((organic + ash) / dry_density).max(filled * (1.0 / (1.0 - LEAST)));
+    let volume = ((organic + ash) / dry_density).max(filled * (1.0 / (1.0 - LEAST))) + NOTHING;
     let air = volume - filled;
     Bulk {
         volume,

@@ -1,0 +1,227 @@
+//! When can I use it, for what, and how sure is that?
+//!
+//! Journal → plan → ensemble → facts. A thousand members run once for each state of the journal and day; a
+//! page never waits for them: [`Desk::forecast_if_known`] gives what is worked out, the server works it out
+//! beside.
+
+mod answer;
+mod moves;
+mod place;
+mod plan;
+
+use std::sync::Arc;
+
+use engine::ensemble::{Daily, Ensemble, simulate};
+use engine::forecast::{Rung, Window, turning::turning};
+use jiff::civil::Date;
+use units::Spread;
+
+use crate::{Desk, Error};
+
+pub use answer::{Assumed, ForecastAnswer, InsideFacts, MoveFacts, RungFacts, WeekFacts};
+
+/// Members of a forecast shown.
+pub(crate) const MEMBERS: usize = 1000;
+/// Members of each "what would move it".
+const MOVE_MEMBERS: usize = 200;
+/// Days looked ahead.
+const AHEAD: usize = 365;
+/// Longest run: three years back and one ahead.
+const LONGEST: usize = 4 * 366;
+
+/// What is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ForecastAsk {
+    /// Chamber; the one closed longest, else the one filling, if none is named.
+    pub chamber: Option<String>,
+    /// Members.
+    pub members: usize,
+    /// Seed.
+    pub seed: u64,
+    /// Whether to work out what would move the date.
+    pub moves: bool,
+}
+
+impl Default for ForecastAsk {
+    fn default() -> Self {
+        Self {
+            chamber: None,
+            members: MEMBERS,
+            seed: crate::SEED,
+            moves: true,
+        }
+    }
+}
+
+impl Desk {
+    /// Forecast of one chamber.
+    ///
+    /// # Errors
+    /// No such chamber, an empty one, or as the journal's.
+    pub fn forecast(&self, ask: &ForecastAsk) -> Result<ForecastAnswer, Error> {
+        let chamber = self.forecast_chamber(ask.chamber.as_deref())?;
+        let run = self.run_of(&chamber)?;
+        let members = run.members(ask.seed, ask.members);
+        let ensemble = simulate(&run.plan, &members);
+        if let Some(open) = open_balance(&ensemble) {
+            return Err(Error::OpenBalance(open));
+        }
+        let mut answer = facts(&run, &ensemble, ask);
+        answer.chamber = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
+        answer.id = chamber.id;
+        if ask.moves {
+            answer.moves = moves::ranked(&run, ask.seed, ask.members.min(MOVE_MEMBERS));
+        }
+        Ok(answer)
+    }
+
+    /// The forecast of a chamber, if it is worked out for the journal as it is today.
+    #[must_use]
+    pub fn forecast_if_known(&self, chamber: &str) -> Option<Arc<ForecastAnswer>> {
+        let mut known = None;
+        let _ = self.keeping(
+            |kept| {
+                known = kept.forecasts.get(chamber).cloned();
+                &mut kept.nothing
+            },
+            |_| Ok(()),
+        );
+        known
+    }
+
+    /// Works out and keeps the forecast of every chamber that holds something; for the server, beside its pages.
+    ///
+    /// # Errors
+    /// As the journal's.
+    pub fn work_out_forecasts(&self) -> Result<(), Error> {
+        for chamber in self.chambers()? {
+            if chamber.state == "empty" || self.forecast_if_known(&chamber.id).is_some() {
+                continue;
+            }
+            let ask = ForecastAsk {
+                chamber: Some(chamber.id.clone()),
+                ..ForecastAsk::default()
+            };
+            match self.forecast(&ask) {
+                Ok(answer) => {
+                    let answer = Arc::new(answer);
+                    let _ = self.keeping(
+                        |kept| {
+                            kept.forecasts
+                                .insert(chamber.id.clone(), Arc::clone(&answer));
+                            &mut kept.nothing
+                        },
+                        |_| Ok(()),
+                    );
+                }
+                // A chamber without anything that rots has no forecast; its page says so.
+                Err(Error::NothingToForecast { .. }) => {}
+                Err(other) => return Err(other),
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The worst open balance, if one is open.
+fn open_balance(ensemble: &Ensemble) -> Option<engine::batch::balance::Open> {
+    use engine::batch::balance::{LIMIT, NAMES, Open};
+    ensemble.outcomes.iter().find_map(|o| {
+        let at = o.residual.iter().position(|r| !(*r <= LIMIT))?;
+        Some(Open {
+            quantity: NAMES[at],
+            day: ensemble.days as f64,
+            residual: o.residual[at],
+        })
+    })
+}
+
+fn spread(e: &Ensemble, quantity: Daily, day: usize) -> Spread {
+    let q = e.quantiles(quantity, day, &[0.05, 0.5, 0.95]);
+    Spread::new(q[0], q[1], q[2])
+}
+
+fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
+    let now = run.today.min(e.days - 1);
+    let date = |day: f64| run.date(day);
+    let rungs = Rung::ALL
+        .into_iter()
+        .enumerate()
+        .map(|(at, rung)| {
+            let w = Window::of(e.outcomes.iter().map(|o| o.ready[at]));
+            RungFacts {
+                rung: rung.as_str(),
+                early: date(w.early),
+                middle: date(w.middle),
+                late: date(w.late),
+                dots: w.dots.iter().map(|d| date(*d)).collect(),
+                never: w.never,
+                in_twenty_by_now: w.by(run.today as f64),
+                days: [w.early, w.middle, w.late].map(|d| d.is_finite().then_some(d)),
+            }
+        })
+        .collect();
+    let inside = InsideFacts {
+        core_c: spread(e, Daily::Core, now),
+        shell_c: spread(e, Daily::Shell, now),
+        air_c: spread(e, Daily::Air, now),
+        water_pct: spread(e, Daily::Water, now),
+        litres: spread(e, Daily::Litres, now),
+        litres_10_90: {
+            let q = e.quantiles(Daily::Litres, now, &[0.1, 0.9]);
+            (q[0], q[1])
+        },
+        mass_kg: spread(e, Daily::Mass, now),
+        cn: spread(e, Daily::CarbonNitrogen, now),
+        air_space_pct: spread(e, Daily::AirSpace, now),
+        oxygen_pct: spread(e, Daily::Oxygen, now),
+        clumped_pct: spread(e, Daily::Clumped, now),
+        acids_g_kg: spread(e, Daily::Acids, now),
+        uptake: spread(e, Daily::Uptake, now),
+        recognisable_pct: spread(e, Daily::Recognisable, now),
+        nitrogen_lost_pct: spread(e, Daily::NitrogenLost, now),
+    };
+    let weeks = (0..e.days)
+        .step_by(7)
+        .map(|day| WeekFacts {
+            date: date(day as f64),
+            core_c: spread(e, Daily::Core, day),
+            air_c: spread(e, Daily::Air, day).mid,
+            water_pct: spread(e, Daily::Water, day),
+            litres: spread(e, Daily::Litres, day),
+            cn: spread(e, Daily::CarbonNitrogen, day),
+            recognisable_pct: spread(e, Daily::Recognisable, day),
+        })
+        .collect();
+    let peak = Window::of(e.outcomes.iter().map(|o| o.peak_c));
+    ForecastAnswer {
+        chamber: String::new(),
+        id: String::new(),
+        state: run.state,
+        chamber_litres: run.plan.vessel.litres,
+        first_feed: run.first,
+        last_feed: date(run.plan.last_feed()).unwrap_or(run.first),
+        today: date(run.today as f64).unwrap_or(run.first),
+        days_since_first: run.today,
+        horizon: date(e.days as f64).unwrap_or(run.first),
+        assumed: run.assumed.clone(),
+        rungs,
+        turning: turning(inside.oxygen_pct.mid, inside.clumped_pct.mid / 100.0),
+        inside,
+        weeks,
+        peak_c: Spread::new(peak.dots[0], peak.middle, peak.dots[19]),
+        moves: Vec::new(),
+        members: e.outcomes.len(),
+        seed: ask.seed,
+    }
+}
+
+impl plan::Run {
+    /// The date of a day since the first feed; `None` beyond the horizon.
+    fn date(&self, day: f64) -> Option<Date> {
+        let whole = day.is_finite().then(|| day.floor() as i64)?;
+        self.first
+            .checked_add(jiff::Span::new().try_days(whole).ok()?)
+            .ok()
+    }
+}

@@ -1,0 +1,289 @@
+//! From the journal to a run: feeds, turnings, vessel, weather.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use catalogue::climate::Towns;
+use engine::batch::air::{Air, courses};
+use engine::batch::events::{Deed, Feed};
+use engine::batch::substrate::{Pieces, feed};
+use engine::batch::vessel::Vessel;
+use engine::climate::{Day, Noise, Normals, Observed, Weather};
+use engine::ensemble::{At, Member, Plan, prior};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use journal::{Body, Chamber, Fill, Measured, Page, PortionRow};
+
+use super::answer::Assumed;
+use super::{AHEAD, LONGEST, place};
+use crate::{Desk, Error, HOUSEHOLD};
+
+/// Scraps come from a kitchen, °C (choice).
+const KITCHEN_C: f64 = 15.0;
+/// Turned about this often where nothing is noted, d (choice: with each caddy).
+const TURNED_EVERY: u32 = 3;
+/// A chamber whose size is not known, L (choice: a usual two-chamber drum).
+const USUAL_LITRES: f64 = 110.0;
+/// Chambers of a grey drum with sun for half the day (choice).
+const USUAL: (f64, f64) = (0.8, 0.5);
+/// Members share this many draws of the weather.
+const SKIES: u64 = 250;
+
+/// A run, and what it stands on.
+pub(super) struct Run {
+    pub(super) plan: Plan,
+    pub(super) first: Date,
+    /// Days from the first feed to today.
+    pub(super) today: usize,
+    pub(super) state: &'static str,
+    pub(super) assumed: Vec<Assumed>,
+    normals: Normals,
+}
+
+impl Run {
+    /// Members of a seed: parameters each its own, weather shared by a few.
+    pub(super) fn members(&self, seed: u64, count: usize) -> Vec<Member> {
+        let first = day_of(self.first);
+        let skies: Vec<Arc<Air<f64>>> = (0..SKIES.min(count as u64))
+            .map(|sky| {
+                let weather = Weather::draw(
+                    &self.normals,
+                    first,
+                    self.plan.days,
+                    &Observed::new(),
+                    Noise::default(),
+                    (seed, sky),
+                );
+                Arc::new(Air::of(&weather))
+            })
+            .collect();
+        (0..count)
+            .map(|member| Member {
+                params: prior::params(&prior::row(seed, member as u64), &self.plan.vessel),
+                air: Arc::clone(&skies[member % skies.len()]),
+            })
+            .collect()
+    }
+}
+
+/// The engine's day of a date.
+fn day_of(date: Date) -> Day {
+    let epoch = jiff::civil::date(1970, 1, 1);
+    Day(date.since(epoch).map_or(0, |span| span.get_days()))
+}
+
+impl Desk {
+    /// The chamber asked for: by name, else the one closed longest, else the one filling.
+    pub(super) fn forecast_chamber(&self, name: Option<&str>) -> Result<Chamber, Error> {
+        if let Some(name) = name {
+            return self.chamber_named(name);
+        }
+        let store = self.store()?;
+        let mut holding: Vec<(Option<Timestamp>, Chamber)> = Vec::new();
+        for chamber in store.chambers(HOUSEHOLD)? {
+            if let Some((fill, _)) = store.contents(HOUSEHOLD, &chamber.id)? {
+                holding.push((fill.closed, chamber));
+            }
+        }
+        holding.sort_by_key(|(closed, _)| (closed.is_none(), *closed));
+        holding
+            .into_iter()
+            .next()
+            .map(|(_, chamber)| chamber)
+            .ok_or(Error::NothingToForecast { chamber: None })
+    }
+
+    pub(super) fn run_of(&self, chamber: &Chamber) -> Result<Run, Error> {
+        let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
+        let store = self.store()?;
+        let nothing = || Error::NothingToForecast {
+            chamber: Some(name.clone()),
+        };
+        let (fill, rows) = store
+            .contents(HOUSEHOLD, &chamber.id)?
+            .ok_or_else(nothing)?;
+        let zone = self.zone();
+        let mut assumed = Vec::new();
+        let towns = Towns::load()?;
+        let settings = store.settings(HOUSEHOLD)?;
+        let (place, stands) = place::place(&towns, settings.place.as_deref(), settings.latitude)
+            .ok_or_else(nothing)?;
+        assumed.push(stands);
+        let normals = Normals::new(place.clone()).map_err(|e| Error::BadPlace(e.to_string()))?;
+
+        let (feeds, left_out) = self.feeds(&fill, &rows, &zone)?;
+        let first = *feeds.keys().next().ok_or_else(nothing)?;
+        let start = first.date();
+        let hours = |at: &jiff::civil::DateTime| {
+            let days = at.date().since(start).map_or(0, |s| s.get_days());
+            f64::from(days) + f64::from(at.hour()) / 24.0
+        };
+        let now = self.clock.now(&zone).datetime();
+        let today = hours(&now).floor().max(0.0) as usize;
+        if today + AHEAD > LONGEST {
+            return Err(Error::TooOld {
+                chamber: name,
+                years: today as f64 / 365.25,
+            });
+        }
+        let mut deeds: Vec<At> = feeds
+            .iter()
+            .map(|(at, feed)| At {
+                day: hours(at),
+                deed: Deed::Feed(*feed),
+            })
+            .collect();
+        if fill.level.is_some() || fill.since.is_some() {
+            assumed.push(Assumed::BeforeRecord);
+        }
+        let (noted, wetted) = self.noted(chamber, &fill, &zone)?;
+        deeds.extend(wetted.into_iter().map(|(at, kg)| At {
+            day: hours(&at),
+            deed: Deed::Wet {
+                kg,
+                temperature: KITCHEN_C,
+            },
+        }));
+        let turned: Vec<f64> = noted.iter().map(hours).collect();
+        let every = match (turned.first(), turned.last()) {
+            (Some(a), Some(b)) if turned.len() >= 3 => ((b - a) / (turned.len() - 1) as f64)
+                .round()
+                .clamp(1.0, 30.0) as u32,
+            _ => TURNED_EVERY,
+        };
+        let days = today + AHEAD;
+        let mut next = turned.last().map_or(0.0, |t| t + f64::from(every));
+        deeds.extend(turned.iter().map(|&day| At {
+            day,
+            deed: Deed::Turn,
+        }));
+        while next < days as f64 {
+            if next > 0.0 {
+                deeds.push(At {
+                    day: next,
+                    deed: Deed::Turn,
+                });
+            }
+            next += f64::from(every);
+        }
+        assumed.push(Assumed::Turned {
+            every,
+            noted: !turned.is_empty(),
+        });
+        let state = if fill.closed.is_some() {
+            "closed"
+        } else {
+            "filling"
+        };
+        if state == "filling" {
+            assumed.push(Assumed::NothingMore);
+        }
+        let litres = chamber.litres.unwrap_or_else(|| {
+            assumed.push(Assumed::Litres(USUAL_LITRES));
+            USUAL_LITRES
+        });
+        assumed.push(Assumed::UsualDrum);
+        assumed.push(Assumed::Torn);
+        if !left_out.is_empty() {
+            assumed.push(Assumed::LeftOut(left_out));
+        }
+        let vessel = Vessel {
+            litres,
+            absorptance: USUAL.0,
+            sun: USUAL.1,
+            ..Vessel::default()
+        };
+        let (_, day_of_year) = day_of(start).of_year();
+        let courses = courses(normals.latitude_rad(), day_of_year as f64 + 1.0, days + 1);
+        Ok(Run {
+            plan: Plan::new(vessel, deeds, days, courses),
+            first: start,
+            today,
+            state,
+            assumed,
+            normals,
+        })
+    }
+
+    /// Feeds by the moment they went in, and materials left out.
+    #[allow(clippy::type_complexity, reason = "two plain collections")]
+    fn feeds(
+        &self,
+        fill: &Fill,
+        rows: &[PortionRow],
+        zone: &TimeZone,
+    ) -> Result<(BTreeMap<jiff::civil::DateTime, Feed>, Vec<String>), Error> {
+        let catalogue = self.catalogue()?;
+        let mut feeds: BTreeMap<jiff::civil::DateTime, Feed> = BTreeMap::new();
+        let mut left_out = Vec::new();
+        for row in rows {
+            let local = row.at.to_zoned_datetime(zone.clone()).datetime();
+            // What was in before the record began went in half-way since then, for want of better.
+            let at = match fill.since {
+                Some(since) if row.at <= fill.started => {
+                    let span = local.date().since(since).map_or(0, |s| s.get_days());
+                    since
+                        .checked_add(jiff::Span::new().days(span / 2))
+                        .unwrap_or(since)
+                        .at(12, 0, 0, 0)
+                }
+                _ => local,
+            };
+            let portion = &row.portion;
+            let made = catalogue
+                .get(&portion.material)
+                .and_then(|m| feed(m, portion.kg.mid, Pieces::Torn, KITCHEN_C));
+            match made {
+                Some(new) => {
+                    feeds
+                        .entry(at)
+                        .and_modify(|f| *f = f.with(&new))
+                        .or_insert(new);
+                }
+                None => left_out.push(portion.material.clone()),
+            }
+        }
+        left_out.sort();
+        left_out.dedup();
+        Ok((feeds, left_out))
+    }
+
+    /// Turnings and wettings that were written down for a fill: readings with `turned` or `water_l`.
+    #[allow(clippy::type_complexity, reason = "two plain collections")]
+    fn noted(
+        &self,
+        chamber: &Chamber,
+        fill: &Fill,
+        zone: &TimeZone,
+    ) -> Result<
+        (
+            Vec<jiff::civil::DateTime>,
+            Vec<(jiff::civil::DateTime, f64)>,
+        ),
+        Error,
+    > {
+        let page = Page {
+            kind: Some("reading".into()),
+            ..Page::default()
+        };
+        let (mut turned, mut wetted) = (Vec::new(), Vec::new());
+        for entry in self.store()?.history(HOUSEHOLD, &page)? {
+            let Some(Body::Reading(reading)) = entry.body.known() else {
+                continue;
+            };
+            if reading.chamber.as_deref() != Some(chamber.id.as_str()) || entry.at < fill.started {
+                continue;
+            }
+            let at = entry.at.to_zoned_datetime(zone.clone()).datetime();
+            if reading.values.contains_key("turned") {
+                turned.push(at);
+            }
+            if let Some(Measured::Number(litres)) = reading.values.get("water_l") {
+                wetted.push((at, *litres));
+            }
+        }
+        turned.sort();
+        Ok((turned, wetted))
+    }
+}
