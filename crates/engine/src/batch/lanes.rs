@@ -257,8 +257,8 @@ impl<M: Machine, const K: usize> Lanes<M, K> {
     #[inline(always)]
     pub fn load(machine: M, from: &[[f64; WIDTH]; K]) -> Self {
         let mut all = Self::splat(machine, 0.0);
-        for i in 0..K {
-            all.v[i] = machine.load(from[i]);
+        for (v, from) in all.v.iter_mut().zip(from) {
+            *v = machine.load(*from);
         }
         all
     }
@@ -266,8 +266,8 @@ impl<M: Machine, const K: usize> Lanes<M, K> {
     #[inline(always)]
     pub fn store(self) -> [[f64; WIDTH]; K] {
         let mut all = [[0.0; WIDTH]; K];
-        for i in 0..K {
-            all[i] = self.machine.store(self.v[i]);
+        for (all, v) in all.iter_mut().zip(self.v) {
+            *all = self.machine.store(v);
         }
         all
     }

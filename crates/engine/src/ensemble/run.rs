@@ -142,7 +142,8 @@ impl<const N: usize> Reached<N> {
                     continue;
                 }
                 let values = [now.uptake[lane], now.cn[lane], now.recognisable[lane]];
-                if values.iter().zip(&limits).any(|(v, l)| !(v <= l)) {
+                // Not a number is over every limit.
+                if !values.iter().zip(&limits).all(|(v, l)| v <= l) {
                     continue;
                 }
                 // Inside the day each limit that was broken is crossed on a straight line; the latest counts.

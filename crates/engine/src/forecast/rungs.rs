@@ -5,7 +5,8 @@
 //!
 //! Sources: OUR 9.6 is 400 mg O2/kg OM·h, and 21 days of curing, of CCME 2005, *Guidelines for Compost
 //! Quality*; 30, 20 and 5 are the edges of the CO2 classes 8–15, 2–8 and 2 mg CO2-C/g OM·d of TMECC 05.08-B
-//! (recalled); the step to 4 is a choice. C:N 20 for beds is stricter than the 25 of California's CCQC index;
+//! (recalled); the step to 4 is a choice. C:N 25 is the first gate of the maturity index of CCQC 2001 (California
+//! Compost Quality Council); 20 and 18 for pots and trays are choices, since roots there have nothing else;
 //! 30 is where nitrogen begins to be locked up (common practice). Recognisable pieces and rests are choices.
 
 use serde::{Deserialize, Serialize};
@@ -55,7 +56,7 @@ impl Rung {
         let (uptake, cn, recognisable, rest) = match self {
             Self::Mulch => (30.0, 40.0, 0.80, 14.0),
             Self::RestingBed => (20.0, 30.0, 0.60, 14.0),
-            Self::PlantedBed => (9.6, 20.0, 0.40, 21.0),
+            Self::PlantedBed => (9.6, 25.0, 0.40, 21.0),
             Self::Pots => (5.0, 20.0, 0.30, 28.0),
             Self::SeedTrays => (4.0, 18.0, 0.20, 60.0),
         };
