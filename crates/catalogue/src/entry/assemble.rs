@@ -82,6 +82,8 @@ pub(super) struct Assembler<'a> {
     pub(super) skip: usize,
     /// Drafts there were at the last line break or colon.
     pub(super) line: usize,
+    /// Tokens that say again what was said, or only where it came from.
+    pub(super) heard: Vec<(usize, usize)>,
 }
 
 pub(super) const SCRAPS: &str = "mixed-kitchen-scraps";
@@ -113,6 +115,7 @@ impl<'a> Assembler<'a> {
             last_unknown: false,
             skip: 0,
             line: 0,
+            heard: Vec::new(),
         }
     }
 
@@ -121,6 +124,7 @@ impl<'a> Assembler<'a> {
             self.take(at);
         }
         self.close(None);
+        self.left();
         self.sheet
     }
 
@@ -259,6 +263,7 @@ impl<'a> Assembler<'a> {
         // "the peelings all went in" after what was peeled.
         let generic = matches!(found.words.as_str(), "peeling" | "peel" | "veg peeling");
         if generic && self.pending.is_none() && self.sheet.drafts.iter().any(|d| d.cooked) {
+            self.heard.push((from, to));
             self.forget();
             return;
         }
@@ -292,6 +297,7 @@ impl<'a> Assembler<'a> {
             || self.beds(&found, at, to)
             || self.mixes(&found, to)
         {
+            self.heard.push((from, to));
             return self.forget();
         }
         let single = |words: &str| !words.contains(' ');

@@ -106,7 +106,7 @@ impl Assembler<'_> {
                 unit
             },
             of: false,
-            from: grounds.unwrap_or(p.from),
+            from: grounds.unwrap_or(self.part.as_ref().map_or(p.from, |part| part.1.min(p.from))),
             to: p.to,
             part: if grounds.is_none() {
                 self.part.take().map(|p| p.0)

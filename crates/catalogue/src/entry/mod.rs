@@ -19,6 +19,7 @@ mod count;
 mod date;
 mod english;
 mod item;
+mod left;
 mod lexicon;
 mod longest;
 mod narrow;

@@ -119,6 +119,7 @@ impl Assembler<'_> {
         // "corn on the cob x4, husks and cobs too".
         let same = |d: &Draft| d.thing.may_be == found.may_be && d.amount.is_some();
         if pending.is_none() && self.sheet.drafts.iter().any(same) {
+            self.heard.push((from, to));
             return self.forget();
         }
         let ones = matches!(

@@ -72,7 +72,8 @@ impl Assembler<'_> {
             last.amount.is_none() && last.unit.is_none() && last.thing.may_be == draft.thing.may_be
         });
         if headed && same {
-            self.sheet.drafts.pop();
+            let head = self.sheet.drafts.pop();
+            self.heard.extend(head.map(|d| (d.from, d.to)));
             self.segment = self.segment.min(self.sheet.drafts.len());
         }
     }
