@@ -153,6 +153,10 @@ pub struct ForecastAnswer {
     pub weeks: Vec<WeekFacts>,
     /// Warmest core of the whole run, °C.
     pub peak_c: Spread,
+    /// Peak, losses and the rest at the horizon: name and 5, 50, 95 %.
+    pub summed: Vec<(&'static str, [f64; 3])>,
+    /// Days from the first feed to the horizon.
+    pub horizon_days: usize,
     /// What would move the planted-bed date, most days first.
     pub moves: Vec<MoveFacts>,
     /// Members.

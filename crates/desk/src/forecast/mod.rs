@@ -210,6 +210,8 @@ fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
         inside,
         weeks,
         peak_c: Spread::new(peak.dots[0], peak.middle, peak.dots[19]),
+        summed: e.summed().iter().map(|s| (s.name, s.at)).collect(),
+        horizon_days: e.days,
         moves: Vec::new(),
         members: e.outcomes.len(),
         seed: ask.seed,

@@ -7,6 +7,7 @@
 pub mod plan;
 pub mod prior;
 pub mod run;
+pub mod summary;
 
 use rayon::prelude::*;
 
@@ -18,6 +19,7 @@ use crate::batch::params::Params;
 
 pub use plan::{At, Plan};
 pub use run::{DAILIES, Daily, Outcome};
+pub use summary::{Ready, Summed};
 
 /// Members a pack: two machine vectors hide the latency of divisions, more spill out of the nearest cache.
 pub const LANES: usize = 8;
