@@ -18,6 +18,7 @@ mod look_up;
 mod mix;
 mod read;
 mod seen;
+mod simulate;
 mod stock;
 mod today;
 mod undo;
@@ -33,9 +34,11 @@ pub use demo::{TONIGHT, demo_clock};
 pub use dose::DoseAsk;
 pub use error::Error;
 pub use forecast::{
-    Assumed, ForecastAnswer, ForecastAsk, InsideFacts, MoveFacts, RungFacts, WeekFacts,
+    Assumed, CardFacts, ForecastAnswer, ForecastAsk, Gain, InsideFacts, MoveFacts, RungFacts,
+    WeekFacts,
 };
 pub use household::{Household, HouseholdChange};
+pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 
 use std::path::Path;
 use std::sync::{Arc, Mutex};

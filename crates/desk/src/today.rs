@@ -15,6 +15,8 @@ pub(crate) struct Kept {
     chambers: Option<Vec<ChamberFacts>>,
     /// Forecasts worked out, by chamber.
     pub(crate) forecasts: BTreeMap<String, std::sync::Arc<crate::ForecastAnswer>>,
+    /// What the usual browns buy.
+    pub(crate) card: Option<crate::CardFacts>,
     /// Nothing: for a look at the rest.
     pub(crate) nothing: Option<()>,
     /// First pages of the log, by their most lines.

@@ -64,3 +64,17 @@ fn an_empty_chamber_is_an_answer_not_a_failure() {
     std::fs::remove_dir_all(&dir).unwrap();
     assert!(error.contains("no chamber holds anything yet"), "{error}");
 }
+
+#[test]
+fn card_buys_time_and_keeps_nitrogen() {
+    let desk = Desk::demo().unwrap();
+    assert!(desk.card_if_known().is_none(), "a page never waits for it");
+    desk.work_out_forecasts().unwrap();
+    let card = desk.card_if_known().unwrap();
+    let (without, with) = card.nitrogen_lost_pct;
+    assert!(without > with, "{card:?}");
+    // Smaller pieces rot sooner (process: cellulose decides the date).
+    assert!(card.torn.days > 0.0 && card.shredded.days > 0.0, "{card:?}");
+    assert!(desk.forecast_if_known("far").is_some() || desk.forecast_if_known("Far").is_some());
+    println!("{card:?}");
+}

@@ -5,6 +5,7 @@
 //! beside.
 
 mod answer;
+mod buys;
 mod moves;
 mod place;
 mod plan;
@@ -19,6 +20,7 @@ use units::Spread;
 use crate::{Desk, Error};
 
 pub use answer::{Assumed, ForecastAnswer, InsideFacts, MoveFacts, RungFacts, WeekFacts};
+pub use buys::{CardFacts, Gain};
 
 /// Members of a forecast shown.
 pub(crate) const MEMBERS: usize = 1000;
@@ -118,6 +120,18 @@ impl Desk {
                 Err(Error::NothingToForecast { .. }) => {}
                 Err(other) => return Err(other),
             }
+        }
+        if self.card_if_known().is_none()
+            && let Some(usual) = self.today()?.usual
+            && let Some(card) = self.card_buys(&usual)?
+        {
+            let _ = self.keeping(
+                |kept| {
+                    kept.card = Some(card);
+                    &mut kept.nothing
+                },
+                |_| Ok(()),
+            );
         }
         Ok(())
     }

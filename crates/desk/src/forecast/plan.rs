@@ -20,13 +20,13 @@ use super::{AHEAD, LONGEST, place};
 use crate::{Desk, Error, HOUSEHOLD};
 
 /// Scraps come from a kitchen, °C (choice).
-const KITCHEN_C: f64 = 15.0;
+pub(super) const KITCHEN_C: f64 = 15.0;
 /// Turned about this often where nothing is noted, d (choice: with each caddy).
 const TURNED_EVERY: u32 = 3;
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
 const USUAL_LITRES: f64 = 110.0;
 /// Chambers of a grey drum with sun for half the day (choice).
-const USUAL: (f64, f64) = (0.8, 0.5);
+pub(super) const USUAL: (f64, f64) = (0.8, 0.5);
 /// Members share this many draws of the weather.
 const SKIES: u64 = 250;
 
@@ -42,33 +42,47 @@ pub(super) struct Run {
 }
 
 impl Run {
-    /// Members of a seed: parameters each its own, weather shared by a few.
+    /// Members of a seed.
     pub(super) fn members(&self, seed: u64, count: usize) -> Vec<Member> {
-        let first = day_of(self.first);
-        let skies: Vec<Arc<Air<f64>>> = (0..SKIES.min(count as u64))
-            .map(|sky| {
-                let weather = Weather::draw(
-                    &self.normals,
-                    first,
-                    self.plan.days,
-                    &Observed::new(),
-                    Noise::default(),
-                    (seed, sky),
-                );
-                Arc::new(Air::of(&weather))
-            })
-            .collect();
-        (0..count)
-            .map(|member| Member {
-                params: prior::params(&prior::row(seed, member as u64), &self.plan.vessel),
-                air: Arc::clone(&skies[member % skies.len()]),
-            })
-            .collect()
+        let vessel = &self.plan.vessel;
+        drawn(
+            &self.normals,
+            self.first,
+            self.plan.days,
+            vessel,
+            seed,
+            count,
+        )
     }
 }
 
+/// Members of a seed: parameters each its own, weather shared by a few.
+pub(super) fn drawn(
+    normals: &Normals,
+    first: Date,
+    days: usize,
+    vessel: &Vessel,
+    seed: u64,
+    count: usize,
+) -> Vec<Member> {
+    let first = day_of(first);
+    let skies: Vec<Arc<Air<f64>>> = (0..SKIES.min(count as u64))
+        .map(|sky| {
+            let (none, noise) = (Observed::new(), Noise::default());
+            let weather = Weather::draw(normals, first, days, &none, noise, (seed, sky));
+            Arc::new(Air::of(&weather))
+        })
+        .collect();
+    (0..count)
+        .map(|member| Member {
+            params: prior::params(&prior::row(seed, member as u64), vessel),
+            air: Arc::clone(&skies[member % skies.len()]),
+        })
+        .collect()
+}
+
 /// The engine's day of a date.
-fn day_of(date: Date) -> Day {
+pub(super) fn day_of(date: Date) -> Day {
     let epoch = jiff::civil::date(1970, 1, 1);
     Day(date.since(epoch).map_or(0, |span| span.get_days()))
 }

@@ -1,0 +1,124 @@
+//! `forecast`: as JSON; its sentences stand in `words::when`.
+
+use desk::{Assumed, ForecastAnswer};
+use serde_json::{Map, Value, json};
+use units::Spread;
+
+fn spread(s: Spread) -> Value {
+    json!({"low": s.low, "mid": s.mid, "high": s.high})
+}
+
+/// Not a number and infinity have no place in JSON.
+fn finite(value: f64) -> Value {
+    if value.is_finite() { json!(value) } else { Value::Null }
+}
+
+/// Quantiles by name, as `{p5, p50, p95}`.
+pub(crate) fn summed(all: &[(&'static str, [f64; 3])]) -> Map<String, Value> {
+    all.iter()
+        .map(|(name, [p5, p50, p95])| {
+            let value = json!({"p5": finite(*p5), "p50": finite(*p50), "p95": finite(*p95)});
+            ((*name).to_owned(), value)
+        })
+        .collect()
+}
+
+fn assumed(a: &Assumed) -> Value {
+    match a {
+        Assumed::Town(town) => json!({"what": "climate_of_town", "town": town}),
+        Assumed::Latitude(latitude) => json!({"what": "climate_of_latitude", "latitude": latitude}),
+        Assumed::NoPlace(town) => json!({"what": "no_place_given", "town": town}),
+        Assumed::NothingMore => json!({"what": "nothing_more_goes_in"}),
+        Assumed::Turned { every, noted } => {
+            json!({"what": "turned", "every_days": every, "noted": noted})
+        }
+        Assumed::Litres(litres) => json!({"what": "size_not_known", "litres": litres}),
+        Assumed::UsualDrum => json!({"what": "usual_drum"}),
+        Assumed::LeftOut(ids) => json!({"what": "left_out", "materials": ids}),
+        Assumed::BeforeRecord => json!({"what": "begun_before_record"}),
+        Assumed::Torn => json!({"what": "card_torn"}),
+    }
+}
+
+/// The forecast as JSON; `wall_ms` is the time the whole answer took.
+pub(crate) fn value(a: &ForecastAnswer, wall_ms: u128) -> Value {
+    let mut all = summed(&a.summed);
+    let ready: Map<String, Value> = a
+        .rungs
+        .iter()
+        .map(|r| {
+            let [p10, p50, p90] = r.days;
+            (
+                r.rung.to_owned(),
+                json!({"p10": p10, "p50": p50, "p90": p90, "never_share": r.never}),
+            )
+        })
+        .collect();
+    let rungs: Vec<Value> = a
+        .rungs
+        .iter()
+        .map(|r| {
+            json!({
+                "rung": r.rung, "early": r.early, "middle": r.middle, "late": r.late, "dots": r.dots,
+                "never_share": r.never, "in_twenty_by_now": r.in_twenty_by_now,
+            })
+        })
+        .collect();
+    let i = &a.inside;
+    let inside = json!({
+        "core_c": spread(i.core_c), "shell_c": spread(i.shell_c), "air_c": spread(i.air_c),
+        "water_pct": spread(i.water_pct), "litres": spread(i.litres), "mass_kg": spread(i.mass_kg),
+        "cn": spread(i.cn), "air_space_pct": spread(i.air_space_pct), "oxygen_pct": spread(i.oxygen_pct),
+        "clumped_pct": spread(i.clumped_pct), "acids_g_kg": spread(i.acids_g_kg),
+        "uptake_mg_g_d": spread(i.uptake), "recognisable_pct": spread(i.recognisable_pct),
+        "nitrogen_lost_pct": spread(i.nitrogen_lost_pct),
+    });
+    let weeks: Vec<Value> = a
+        .weeks
+        .iter()
+        .map(|w| {
+            json!({
+                "date": w.date, "core_c": spread(w.core_c), "air_c": w.air_c,
+                "water_pct": spread(w.water_pct), "litres": spread(w.litres), "cn": spread(w.cn),
+                "recognisable_pct": spread(w.recognisable_pct),
+            })
+        })
+        .collect();
+    let moves: Vec<Value> = a
+        .moves
+        .iter()
+        .map(|m| json!({"act": m.act, "days_sooner": m.days, "doubt_days": m.doubt}))
+        .collect();
+    let missing: Vec<&String> = a
+        .assumed
+        .iter()
+        .filter_map(|x| match x {
+            Assumed::LeftOut(ids) => Some(ids),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    for (name, value) in [
+        ("schema", json!("loamwright/forecast/1")),
+        ("chamber", json!(a.chamber)),
+        ("state", json!(a.state)),
+        ("first_feed", json!(a.first_feed)),
+        ("last_feed", json!(a.last_feed)),
+        ("today", json!(a.today)),
+        ("assumed", a.assumed.iter().map(assumed).collect()),
+        ("ready_day", Value::Object(ready)),
+        ("rungs", json!(rungs)),
+        ("inside", inside),
+        ("turning", json!(a.turning)),
+        ("weeks", json!(weeks)),
+        ("moves", json!(moves)),
+        ("members", json!(a.members)),
+        ("seed", json!(a.seed)),
+        ("wall_ms", json!(wall_ms)),
+        ("horizon_days", json!(a.horizon_days)),
+        ("missing", json!(missing)),
+    ] {
+        all.insert(name.into(), value);
+    }
+    Value::Object(all)
+}
