@@ -8,6 +8,7 @@ pub mod air;
 pub mod balance;
 pub mod carbon;
 pub mod clump;
+pub mod composed;
 pub mod drivers;
 pub mod events;
 pub mod heat;

@@ -17,7 +17,7 @@ use catalogue::{Composition, Material, Role};
 use super::events::Feed;
 
 /// Lignin-like matter that the lignin of the tables does not count.
-const LASTING: f64 = 0.09;
+pub(super) const LASTING: f64 = 0.09;
 /// Share of cellulose in what is not lignin-like: soft, and woody or paper.
 const SOFT: f64 = 0.32;
 const PAPER: f64 = 0.92;
@@ -46,7 +46,8 @@ impl Pieces {
     }
 }
 
-fn woody(cn: f64) -> f64 {
+/// Share of cellulose in what is not lignin-like, by C:N.
+pub(super) fn woody(cn: f64) -> f64 {
     let share = ((cn / 25.0).ln() / (200.0_f64 / 25.0).ln()).clamp(0.0, 1.0);
     SOFT + (PAPER - SOFT) * share
 }

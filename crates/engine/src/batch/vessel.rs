@@ -81,6 +81,18 @@ impl Default for Vessel {
 }
 
 impl Vessel {
+    /// One chamber of a drum: litres, and outer surface in m² with its share of both ends; inner walls lose
+    /// no heat to the air. Length and diameter in metres, walls thin.
+    #[must_use]
+    pub fn chamber(length: f64, diameter: f64, chambers: f64) -> (f64, f64) {
+        let end = std::f64::consts::PI * diameter * diameter / 4.0;
+        let side = std::f64::consts::PI * diameter * length;
+        (
+            1000.0 * end * length / chambers,
+            (side + 2.0 * end) / chambers,
+        )
+    }
+
     /// Checks every number against its row.
     ///
     /// # Errors
