@@ -84,6 +84,16 @@ pub(super) struct Assembler<'a> {
     pub(super) line: usize,
     /// Tokens that say again what was said, or only where it came from.
     pub(super) heard: Vec<(usize, usize)>,
+    /// The draft that bare things now say more of.
+    pub(super) gloss: Option<usize>,
+    /// The draft in front of "with".
+    pub(super) with_head: Option<usize>,
+    /// Amounts of this run stand behind their things.
+    behind: bool,
+    /// An amount for each thing of the list that follows.
+    each: Option<Pending>,
+    /// The part being read.
+    pub(super) at: usize,
 }
 
 pub(super) const SCRAPS: &str = "mixed-kitchen-scraps";
@@ -116,12 +126,25 @@ impl<'a> Assembler<'a> {
             skip: 0,
             line: 0,
             heard: Vec::new(),
+            gloss: None,
+            with_head: None,
+            behind: false,
+            each: None,
+            at: 0,
         }
     }
 
     pub(super) fn run(mut self) -> Sheet {
+        self.behind = Self::amounts_behind(self.parts, 0);
         for at in 0..self.parts.len() {
+            self.at = at;
             self.take(at);
+            if matches!(
+                self.parts[at].what,
+                What::Break(_) | What::When(_) | What::Chamber(_)
+            ) {
+                self.behind = Self::amounts_behind(self.parts, at + 1);
+            }
         }
         self.close(None);
         self.left();
@@ -161,7 +184,20 @@ impl<'a> Assembler<'a> {
                     _ => self.sheet.chamber = Some(name.clone()),
                 }
             }
-            What::Break(kind) => self.close(Some(*kind)),
+            What::Break(kind) => {
+                self.close(Some(*kind));
+                self.with_head = match kind {
+                    Break::With => self.sheet.drafts.len().checked_sub(1),
+                    Break::Comma => self.with_head,
+                    _ => None,
+                };
+                if matches!(kind, Break::Line) {
+                    (self.gloss, self.each) = (None, None);
+                }
+                if matches!(kind, Break::Comma | Break::Colon) && self.gloss.is_none() {
+                    self.mixture(at);
+                }
+            }
             What::Not => {
                 if !self.qualifies(at) {
                     self.close(Some(Break::Comma));
@@ -183,13 +219,25 @@ impl<'a> Assembler<'a> {
                 self.close(Some(Break::And));
                 self.cook = false;
             }
-            What::Filler => {}
+            What::Filler => self.gloss_at(at),
             What::Unknown => self.unread(from, to),
             What::Doubt(ids) => self.doubted(from, to, ids),
         }
     }
 
     fn num(&mut self, amount: Amount, from: usize, to: usize) {
+        // "apple cores x4 carrot tops": four cores.
+        if self.tokens[from].low() == "x"
+            && self.pending.is_none()
+            && let Some(last) = self
+                .sheet
+                .drafts
+                .last_mut()
+                .filter(|d| d.to == from && d.open())
+        {
+            (last.amount, last.to, last.bare) = (Some(amount), to, false);
+            return;
+        }
         match &mut self.pending {
             Some(p) if p.amount.is_none() && p.unit.is_some() && !p.of => {
                 (p.amount, p.to) = (Some(amount), to);
@@ -255,6 +303,14 @@ impl<'a> Assembler<'a> {
         .flatten()
         .min()
         .unwrap_or(from);
+        if self.behind && self.pending.is_some() && self.sheet.drafts.len() > self.segment {
+            self.settle_pending();
+        }
+        if self.denied.is_none()
+            && (self.glosses(&found, from, to, at) || self.same_again(&found, from, to))
+        {
+            return;
+        }
         if let Some(not) = self.denied.take() {
             self.sheet.unknown.push((not, to, found.may_be));
             self.forget();
@@ -326,6 +382,7 @@ impl<'a> Assembler<'a> {
                 return;
             }
         }
+        self.cut_of_both(&found, from);
         self.add_from(found, start, to);
     }
 
@@ -337,6 +394,13 @@ impl<'a> Assembler<'a> {
 
     fn add_from(&mut self, found: Thing, start: usize, to: usize) {
         let pending = self.pending.take();
+        // "2 each of kale stalks and broccoli stalks".
+        if let Some(p) = pending.filter(|p| p.of || self.is_each(p)) {
+            self.each = self.is_each(&p).then_some(p);
+        } else if pending.is_some() {
+            self.each = None;
+        }
+        let pending = pending.or(self.each.filter(|_| self.linked && !self.own));
         // "two tubes from kitchen roll" are kitchen roll tubes.
         let tube = pending.is_some_and(|p| p.unit == Some(Unit::Count("tube")));
         let found = match thing(self.catalogue, &format!("{} tube", found.words)) {

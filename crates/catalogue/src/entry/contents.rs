@@ -28,6 +28,12 @@ impl Assembler<'_> {
             return;
         }
         let bare_caddy = matches!(p.unit, Some(Unit::Caddy(_))) || p.caddy;
+        if bare_caddy && !in_segment && !p.of && self.fills(&p)
+            || !bare_caddy && (self.of_head(&p) || self.restates(&p))
+        {
+            return;
+        }
+        let each = self.is_each(&p);
         if let Some(last) = self.sheet.drafts.last_mut() {
             let open = last.amount.is_none() || last.amount.is_some_and(|a| a.article);
             let says = p.unit.is_some() || p.amount.is_some_and(|a| !a.article);
@@ -55,6 +61,7 @@ impl Assembler<'_> {
                 last.to = last.to.max(p.to);
                 last.bare = false;
                 last.bagged(self.catalogue);
+                self.spread_to(&p, each);
                 return;
             }
         }

@@ -18,8 +18,13 @@ impl Assembler<'_> {
             // "two doodahs": the amount goes where the thing goes.
             let amount = matches!(part.what, What::Num(_) | What::Unit(_));
             let of_unknown = self.sheet.unknown.iter().any(|u| {
-                let between = self.parts.iter().filter(|p| p.from >= part.to && p.to <= u.0);
-                let small = |what: &What| matches!(what, What::Of | What::Own | What::Adjective | What::Unit(_));
+                let between = self
+                    .parts
+                    .iter()
+                    .filter(|p| p.from >= part.to && p.to <= u.0);
+                let small = |what: &What| {
+                    matches!(what, What::Of | What::Own | What::Adjective | What::Unit(_))
+                };
                 u.0 >= part.to && between.clone().all(|p| small(&p.what))
             });
             if amount && of_unknown {

@@ -65,9 +65,18 @@ impl Scanner<'_> {
         end
     }
 
+    /// The group at `at` up to a vessel at `jar`, the vessel taken with it.
+    pub(super) fn longest_before(&self, at: usize, jar: usize) -> Option<(Thing, usize)> {
+        let (thing, to) = self.longest_to(at, jar)?;
+        (to == jar).then_some((thing, jar + 1))
+    }
+
     /// The longest group at `at` that names something.
     pub(super) fn longest(&self, at: usize) -> Option<(Thing, usize)> {
-        let end = self.run_end(at);
+        self.longest_to(at, self.run_end(at))
+    }
+
+    fn longest_to(&self, at: usize, end: usize) -> Option<(Thing, usize)> {
         for to in (at + 1..=end).rev() {
             if self.norm(to - 1).is_empty() {
                 continue;

@@ -186,6 +186,15 @@ impl Scanner<'_> {
         if let Some(found) = self.phrase(at) {
             return found;
         }
+        if let Some((unit, to)) = self.made_of(at, us) {
+            return (What::Unit(unit), to);
+        }
+        // "scraped out the jam jar": the jam.
+        if let Some(jar) = self.scraped(at)
+            && let Some((thing, to)) = self.longest_before(at, jar)
+        {
+            return (What::Thing(thing), to);
+        }
         let longest = if token.norm().is_empty() {
             None
         } else {

@@ -50,7 +50,7 @@ impl Scanner<'_> {
             {
                 (What::Instead, at + 2)
             }
-            _ => return self.taken_off(at),
+            _ => return self.story(at).or_else(|| self.taken_off(at)),
         })
     }
 
