@@ -35,6 +35,10 @@ pub struct Drum {
     pub days: usize,
     /// Factor of piece size.
     pub pieces: f64,
+    /// Factor on the loss of heat.
+    pub insulation: f64,
+    /// Sun on it.
+    pub sun: f64,
     /// Factors on the limits of the rungs.
     pub stricter: [f64; 3],
 }
@@ -48,6 +52,8 @@ impl Default for Drum {
             water: 0.58,
             days: 600,
             pieces: 1.0,
+            insulation: 1.0,
+            sun: 1.0,
             stricter: [1.0; 3],
         }
     }
@@ -82,7 +88,11 @@ impl Drum {
 
     /// Runs `count` members.
     pub fn run(&self, count: u64) -> Ensemble {
-        let vessel = Vessel::default();
+        let vessel = Vessel {
+            insulation: self.insulation,
+            sun: self.sun,
+            ..Vessel::default()
+        };
         let month = std::f64::consts::TAU / 12.0;
         // Coldest in the middle of January.
         let normals = Normals::new(Place {
