@@ -467,6 +467,10 @@ impl<'a> Assembler<'a> {
 
     /// A known thing inside a group that is not known: asked about, not taken.
     fn doubted(&mut self, from: usize, to: usize, ids: &[String]) {
+        if self.gloss.is_some() && self.pending.is_none() {
+            self.heard.push((from, to));
+            return;
+        }
         self.unread(from, to);
         if let Some(last) = self.sheet.unknown.last_mut().filter(|u| u.1 == to) {
             last.2.extend(ids.iter().cloned());

@@ -97,9 +97,15 @@ impl Assembler<'_> {
     /// Whether the list behind a mixture says what is in it: single foods, no amounts, to the line's end.
     pub(super) fn mixture(&mut self, at: usize) {
         let many = self.sheet.drafts.len();
-        let Some(last) = self.sheet.drafts.last().filter(|_| many > self.line) else {
+        let Some(last) = self.sheet.drafts.last() else {
             return;
         };
+        let apart = self.parts[..at].iter().any(|p| {
+            p.from >= last.to && matches!(p.what, What::Break(_) | What::Thing(_) | What::Unknown)
+        });
+        if apart {
+            return;
+        }
         let mixed = last
             .thing
             .words
@@ -127,6 +133,7 @@ impl Assembler<'_> {
                 | What::Adjective
                 | What::When(_)
                 | What::Chamber(_) => {}
+                What::Doubt(ids) if ids.len() > 1 => things += 2,
                 What::Num(_) | What::Unit(_) if things > 0 => {}
                 _ => return,
             }

@@ -82,6 +82,9 @@ impl Scanner<'_> {
                 continue;
             }
             if let Some(thing) = self.settle(&self.readings(at, to, false)) {
+                if self.two_things(at, to, &thing) {
+                    continue;
+                }
                 return Some((thing, to));
             }
             if let Some(thing) = self.two_of_a_kind(at, to) {
@@ -98,6 +101,21 @@ impl Scanner<'_> {
             }
         }
         None
+    }
+
+    /// "rice and curry" are two things, though the table lists them as one.
+    fn two_things(&self, at: usize, to: usize, whole: &Thing) -> bool {
+        let Some(and) = (at + 1..to.saturating_sub(1)).find(|&a| self.low(a) == "and") else {
+            return false;
+        };
+        let of = |from, to| self.settle(&self.readings(from, to, false));
+        let (Some(one), Some(two)) = (of(at, and), of(and + 1, to)) else {
+            return false;
+        };
+        one.may_be.len() == 1
+            && two.may_be.len() == 1
+            && one.may_be != two.may_be
+            && (one.may_be == whole.may_be || two.may_be == whole.may_be)
     }
 
     /// "onion and garlic skins" are skins of both, where both mean the same.

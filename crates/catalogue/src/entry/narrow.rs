@@ -40,7 +40,27 @@ const CLUES: &[(&str, &[&str])] = &[
     ("manure-cow", &["cow", "cattle"]),
     ("vacuum-dust", &["hoover", "vacuum", "carpet"]),
     ("dryer-lint", &["dryer", "tumble", "laundry"]),
+    (
+        "old-potting-mix",
+        &[
+            "pot",
+            "tub",
+            "planter",
+            "basket",
+            "window",
+            "container",
+            "trough",
+            "hanging",
+        ],
+    ),
 ];
+
+/// Whether this word near a thing speaks for this meaning of it.
+pub(super) fn clue(id: &str, word: &str) -> bool {
+    CLUES
+        .iter()
+        .any(|(of, clues)| *of == id && clues.contains(&word))
+}
 
 /// What is meant where the thing itself is old or soft, not what is peeled off it.
 const WHOLE: &[&str] = &["potato-raw", "stone-fruit", "egg-raw"];

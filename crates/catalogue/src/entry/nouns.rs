@@ -43,10 +43,21 @@ pub(super) fn doubt(tokens: &[Token], parts: Vec<Part>) -> Vec<Part> {
                 (!done || !plural(tokens, last)).then(|| thing.may_be.clone())
             }
             (What::Thing(one), What::Thing(two)) if run == 2 => {
+                // "fish and chip paper".
+                let pair = one.words.contains(" and ") && !plural(tokens, last);
+                if pair && !two.words.contains(' ') {
+                    (last.what, last.to) = (What::Doubt(both(&one.may_be, &two.may_be)), part.to);
+                    continue;
+                }
                 compound(tokens, last, one, two).then(|| both(&one.may_be, &two.may_be))
             }
             (What::Thing(thing), What::Filler) => {
                 let place = NOT_BEHIND.contains(&tokens[part.from].norm());
+                // "from the chip pan": a place, whatever it is named after.
+                if place && part.to == part.from + 1 && from_the(tokens, last.from) {
+                    (last.what, last.to) = (What::Filler, part.to);
+                    continue;
+                }
                 (place && part.to == part.from + 1 && !plural(tokens, last))
                     .then(|| thing.may_be.clone())
             }
@@ -58,11 +69,24 @@ pub(super) fn doubt(tokens: &[Token], parts: Vec<Part>) -> Vec<Part> {
             _ => None,
         };
         match joined {
-            Some(ids) => (last.what, last.to) = (What::Doubt(ids), part.to),
+            Some(ids) => {
+                (last.what, last.to) = (What::Doubt(ids), part.to);
+                paired(tokens, &mut all);
+            }
             None => all.push(part.clone()),
         }
     }
     all
+}
+
+/// Whether a small word of place and an article stand before this token.
+fn from_the(tokens: &[Token], at: usize) -> bool {
+    let low = |back: usize| at.checked_sub(back).map_or("", |b| tokens[b].low());
+    matches!(low(1), "the" | "my" | "our" | "a" | "their")
+        && matches!(
+            low(2),
+            "from" | "off" | "of" | "in" | "on" | "under" | "by" | "near"
+        )
 }
 
 /// How many things stand side by side up to this one and behind it, without a mark or a small word.
@@ -108,4 +132,26 @@ fn both(one: &[String], two: &[String]) -> Vec<String> {
     ids.extend(two.iter().cloned());
     ids.dedup();
     ids
+}
+
+/// "chicken and mushroom pie": a bare singular before "and" belongs to the doubtful group behind it.
+fn paired(tokens: &[Token], all: &mut Vec<Part>) {
+    let [.., one, and, group] = all.as_slice() else {
+        return;
+    };
+    let (What::Thing(thing), What::Doubt(ids)) = (&one.what, &group.what) else {
+        return;
+    };
+    let joined = tokens[and.from].low() == "and" || tokens[and.from].is_mark('&');
+    let touches = one.to == and.from && and.to == group.from && and.to == and.from + 1;
+    if !joined || !touches || thing.words.contains(' ') || plural(tokens, one) {
+        return;
+    }
+    let whole = Part {
+        what: What::Doubt(both(&thing.may_be, ids)),
+        from: one.from,
+        to: group.to,
+    };
+    all.truncate(all.len() - 3);
+    all.push(whole);
 }

@@ -224,17 +224,41 @@ impl Assembler<'_> {
             return false;
         };
         let (one, two) = (last.thing.may_be.as_slice(), found.may_be.as_slice());
+        // Whose dung it is: one alone, or the one whose animal is named anywhere.
+        let heard = |id: &str| {
+            self.tokens
+                .iter()
+                .any(|t| super::narrow::clue(id, t.norm()))
+        };
         let other = |dung: &[String], bed: &[String]| {
-            let [dung] = dung else { return None };
-            let row = BEDDED.iter().find(|(id, _)| id == dung);
-            row.filter(|_| bed.iter().all(|b| is_bedding(b)))
-                .map(|(_, mixed)| *mixed)
+            if !bed.iter().all(|b| is_bedding(b)) {
+                return Vec::new();
+            }
+            let rows: Vec<_> = BEDDED
+                .iter()
+                .filter(|(id, _)| dung.iter().any(|d| d == id))
+                .collect();
+            let named: Vec<_> = rows
+                .iter()
+                .filter(|(id, _)| rows.len() == 1 || heard(id))
+                .collect();
+            match named.as_slice() {
+                [(_, mixed)] => vec![(*mixed).to_owned()],
+                _ => rows.iter().map(|(_, mixed)| (*mixed).to_owned()).collect(),
+            }
         };
-        let mixed = other(one, two).or(other(two, one));
-        let (Some(mixed), None, true) = (mixed, self.pending, last.amount.is_some()) else {
+        let mut mixed = other(one, two);
+        if mixed.is_empty() {
+            mixed = other(two, one);
+        }
+        let open = self
+            .pending
+            .is_none_or(|p| p.unit.is_none() && p.amount.is_none_or(|a| a.article));
+        let sure = mixed.len() == 1 && last.amount.is_none();
+        if mixed.is_empty() || !open || sure {
             return false;
-        };
-        last.thing.may_be = vec![mixed.to_owned()];
+        }
+        last.thing.may_be = mixed;
         last.to = to;
         true
     }

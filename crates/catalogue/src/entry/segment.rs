@@ -214,8 +214,9 @@ impl Scanner<'_> {
         if let Some((unit, to)) = unit::unit(self.tokens, at, after_number, us) {
             let same = |(thing, end): &(Thing, usize)| {
                 let rest = self.longest(to + 1);
+                // "a bucket of windfall apples", though buckets of windfalls are listed.
                 self.norm(to) == "of"
-                    && rest.is_some_and(|(t, e)| e == *end && t.may_be == thing.may_be)
+                    && rest.is_some_and(|(t, e)| e > *end || e == *end && t.may_be == thing.may_be)
             };
             // "a mower box full of grass": a vessel, though the box has a name of its own.
             let holds = |(_, end): &(Thing, usize)| *end <= to && to > at + 1;

@@ -77,7 +77,15 @@ impl Assembler<'_> {
             None | Some(Unit::Count("ear" | "head" | "plant" | "piece"))
         );
         for draft in self.sheet.drafts[..many - 1].iter_mut().rev() {
-            let same = counted && first(draft) == plant && draft.thing.may_be != last.thing.may_be;
+            let id = |d: &Draft| {
+                d.thing
+                    .may_be
+                    .first()
+                    .and_then(|i| i.split('-').next().map(str::to_owned))
+            };
+            let same = counted
+                && draft.thing.may_be != last.thing.may_be
+                && (first(draft) == plant || p.unit.is_some() && id(draft) == id(&last));
             if !draft.open() || draft.vessel || !(each || same) {
                 break;
             }

@@ -145,6 +145,19 @@ fn same_letters(a: &str, b: &str) -> bool {
     sorted(a) == sorted(b)
 }
 
+/// Whether the grammar knows the word as one that is no thing.
+fn small(token: &Token) -> bool {
+    [
+        lexicon::ADJECTIVE,
+        lexicon::FILLER,
+        lexicon::STORY,
+        lexicon::PLACE,
+        lexicon::COOK,
+    ]
+    .iter()
+    .any(|list| list.contains(&token.low()))
+}
+
 const UNITS: &[&str] = &[
     "handful",
     "handfuls",
@@ -247,7 +260,7 @@ pub(super) fn correct(
                 token.kind = Kind::Word { low, norm };
                 continue;
             }
-        } else if book.groups(token) < 4 * COMMON {
+        } else if book.groups(token) < 4 * COMMON && !small(token) {
             // A slip that the catalogue lists on its own may also stand in a longer group.
             let many = 3 * book.groups(token).max(2);
             let common = |w: &String| book.words.get(w).is_some_and(|n| *n >= many);

@@ -31,8 +31,29 @@ impl Scanner<'_> {
                 What::Filler,
                 at + 2 + usize::from(matches!(three, "it" | "them" | "theirs" | "any")),
             ),
-            ("took" | "fished" | "picked" | "pulled" | "got", "it" | "them", "out" | "back") => {
-                (What::Withdrawn, at + 3)
+            (
+                "took" | "fished" | "picked" | "pulled" | "got" | "taken" | "lifted" | "put",
+                "it" | "them",
+                "out" | "back",
+            ) => (
+                What::Withdrawn,
+                at + 3 + usize::from(matches!(self.low(at + 3), "out" | "again")),
+            ),
+            ("binned" | "removed" | "rescued" | "retrieved", "it" | "them", _) => {
+                (What::Withdrawn, at + 2)
+            }
+            (
+                "fished" | "picked" | "taken" | "pulled" | "lifted" | "took" | "came" | "left",
+                "out" | "back",
+                _,
+            ) if self.behind_stop(at) && self.stops(at + 2, three) => (What::Withdrawn, at + 2),
+            ("removed" | "rescued" | "binned", ..)
+                if self.behind_stop(at) && self.stops(at + 1, two) =>
+            {
+                (What::Withdrawn, at + 1)
+            }
+            ("didnt" | "doesnt" | "wont", "go" | "belong", _) if self.behind_stop(at) => {
+                (What::Withdrawn, at + 2)
             }
             (
                 "didnt" | "havent" | "hasnt" | "wont" | "dont" | "couldnt" | "wouldnt",
@@ -52,6 +73,27 @@ impl Scanner<'_> {
             }
             _ => return self.story(at).or_else(|| self.taken_off(at)),
         })
+    }
+
+    /// A comma or "and", "but" before this verb: it is said of the thing before.
+    fn behind_stop(&self, at: usize) -> bool {
+        at.checked_sub(1).is_some_and(|b| {
+            self.low(b).is_empty() && self.tokens[b].number().is_none()
+                || matches!(
+                    self.low(b),
+                    "and" | "but" | "then" | "was" | "were" | "got" | "been" | "it" | "they" | "so"
+                )
+        })
+    }
+
+    fn stops(&self, at: usize, next: &str) -> bool {
+        self.tokens
+            .get(at)
+            .is_none_or(|t| t.norm().is_empty() && t.number().is_none())
+            || matches!(
+                next,
+                "again" | "and" | "later" | "straight" | "before" | "by"
+            )
     }
 
     /// "with the tape pulled off", "labels removed": what is not in it.
