@@ -20,6 +20,8 @@ const LENGTH_BY_WIDTH: f64 = 0.53;
 const HAND_CM: f64 = 18.0;
 /// Half the thickness of the torn edge: one finger is about 4 % of the chamber (judged).
 const FINGER_PCT: f64 = 4.0;
+/// The same where it was guessed: two people differ by ten points in a drum half full (judged).
+const GUESS_PCT: f64 = 10.0;
 /// Share to leave free so that the mix falls as it turns (common practice).
 const FREE_PCT: f64 = 20.0;
 
@@ -92,6 +94,11 @@ pub(crate) fn in_use_first(chambers: &mut [ChamberFacts]) {
     });
 }
 
+/// Whether a level was guessed; its date says so.
+fn by_eye(date: &str) -> bool {
+    date.ends_with("by eye")
+}
+
 /// What the picture shows, in words.
 pub(crate) fn sentences(chamber: &ChamberFacts, browns: &Browns) -> Vec<String> {
     let since = match (&chamber.since, chamber.days) {
@@ -109,9 +116,11 @@ pub(crate) fn sentences(chamber: &ChamberFacts, browns: &Browns) -> Vec<String> 
         _ => format!("{} is filling.{since}", chamber.name),
     }];
     if let Some((level, date)) = &chamber.level {
-        all.push(format!(
-            "It was {level:.0} % full on {date}, give or take a finger."
-        ));
+        all.push(if by_eye(date) {
+            format!("It was about {level:.0} % full on {date}: a guess.")
+        } else {
+            format!("It was {level:.0} % full on {date}, give or take a finger.")
+        });
     } else if chamber.state != "empty" {
         all.push("Its level was not measured, so none is drawn.".into());
     }
@@ -163,7 +172,7 @@ fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
             clipPath id={ "c-" (id) } { circle cx=(cx) cy=(cy) r=(R) {} }
             circle.air cx=(cx) cy=(cy) r=(R) {}
             @if let Some((level, date)) = &chamber.level {
-                g clip-path={ "url(#c-" (id) ")" } { (inside(*level, chamber, browns)) }
+                g clip-path={ "url(#c-" (id) ")" } { (inside(*level, if by_eye(date) { GUESS_PCT } else { FINGER_PCT }, chamber, browns)) }
                 line.tick x1="14" x2="30" y1=(to(y_of(*level))) y2=(to(y_of(*level))) {}
                 line.tick x1="190" x2="206" y1=(to(y_of(*level))) y2=(to(y_of(*level))) {}
                 text.level x="212" y=(to(y_of(*level) + 5.0)) { (format!("{level:.0} %")) }
@@ -192,10 +201,10 @@ fn picture(chamber: &ChamberFacts, browns: &Browns, said: &str) -> Markup {
 }
 
 /// Browns hatched, water as dots, under a torn edge.
-fn inside(level: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
+fn inside(level: f64, doubt: f64, chamber: &ChamberFacts, browns: &Browns) -> Markup {
     let (low, high) = (
-        y_of((level - FINGER_PCT).max(0.0)),
-        y_of((level + FINGER_PCT).min(100.0)),
+        y_of((level - doubt).max(0.0)),
+        y_of((level + doubt).min(100.0)),
     );
     let floor = CENTRE.1 + R;
     let (left, right) = (CENTRE.0 - R, CENTRE.0 + R);
@@ -301,8 +310,16 @@ mod tests {
         assert!(html.contains("&lt;Near&gt;") && !html.contains("class=\"mix\""));
         let measured = ChamberFacts {
             level: Some((62.0, "3 May".into())),
+            ..chamber.clone()
+        };
+        let guessed = ChamberFacts {
+            level: Some((60.0, "3 May, by eye".into())),
             ..chamber
         };
+        let html = figure(&guessed, &Browns::new()).into_string();
+        assert!(
+            html.contains("about 60 % full on 3 May, by eye: a guess.") && !html.contains("finger")
+        );
         let html = figure(&measured, &Browns::new()).into_string();
         assert!(html.contains("62 % full on 3 May") && html.contains("class=\"mix\""));
     }
