@@ -40,9 +40,10 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
             (Input::new(SETTINGS, "name", "Name of the household").usual(h.name.clone()).draw(typed))
             (Input::new(SETTINGS, "place", "Place").usual(h.place.clone().unwrap_or_default()).draw(typed))
             (Input::new(SETTINGS, "latitude", "Latitude, degrees north").hint("As: 50.85. South is below zero.").usual(shown(h.latitude)).draw(typed))
-            (Input::new(SETTINGS, "zone", "Time zone").hint("As: Europe/Brussels. Empty: as on this machine.")
-                // The desk says UTC where none was given; kept as an answer it would move the days.
-                .usual(if h.zone == "UTC" { String::new() } else { h.zone.clone() }).draw(typed))
+            (Input::new(SETTINGS, "zone", "Time zone")
+                .hint(&format!("As: Europe/Brussels. Empty: as on this machine. Days now follow {}.", h.zone_used))
+                // One that was not given stays out: kept as an answer it would no longer follow the machine.
+                .usual(h.zone_given().unwrap_or_default()).draw(typed))
             }
             h2 { "Words and measures" }
             div.fields {
