@@ -222,3 +222,190 @@ fn the_demo_prints_tonights_answer() {
         "{text}"
     );
 }
+
+#[test]
+fn what_stays_out_is_no_mix_that_is_right() {
+    let home = Home::new("out");
+    for command in ["mix", "dose"] {
+        let out = home.run(&[command, "dog poo"]);
+        assert_eq!(out.status.code(), Some(4));
+        let text = String::from_utf8(out.stdout).unwrap();
+        assert!(text.contains("stays out"), "{text}");
+        assert!(
+            !text.contains("in its windows") && !text.contains("0 kg"),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn messages_name_the_value_and_the_way_out() {
+    let home = Home::new("messages");
+    let file = home.0.join("a-file");
+    std::fs::write(&file, "").unwrap();
+    for (args, code, says) in [
+        (&["mix", "10000 kg peelings"][..], 3, "at most 500 kg"),
+        (&["mix", "-3 kg peelings"], 3, "more than 0"),
+        (
+            &["undo", "nonsense"],
+            1,
+            "\"nonsense\" is not the id of an entry",
+        ),
+        (&["look", " "], 3, "say what it is"),
+        (
+            &["dose", "full caddy", "--with", " "],
+            3,
+            "--with names nothing",
+        ),
+        (
+            &["log", "--data", file.to_str().unwrap()],
+            1,
+            "is a file; the journal needs a folder",
+        ),
+        (
+            &["dose", "full caddy", "--target", "water=120"],
+            2,
+            "1 to 99 %",
+        ),
+    ] {
+        let (got, value) = home.json(args);
+        assert_eq!(got, code, "{args:?}: {value}");
+        assert!(
+            value["error"]["message"].as_str().unwrap().contains(says),
+            "{value}"
+        );
+        let plain = home.run(args);
+        assert_eq!(plain.status.code(), Some(code), "{args:?}");
+        assert!(
+            String::from_utf8(plain.stderr).unwrap().contains(says),
+            "{args:?}"
+        );
+    }
+    let today = String::from_utf8(home.run(&["today"]).stdout).unwrap();
+    assert!(today.contains("loamwright add"), "{today}");
+}
+
+#[test]
+fn all_there_is_is_what_was_counted() {
+    let home = Home::new("all");
+    let out = home.run(&[
+        "dose",
+        "full caddy",
+        "--with",
+        "torn card 2 L, dry leaves 1 L",
+    ]);
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert!(
+        text.starts_with("Add all there is: 2 L of torn cardboard and 1 L of dry autumn leaves."),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_foreign_database_and_a_cut_one_are_named() {
+    let home = Home::new("cut");
+    home.run(&["add", "full caddy", "--to", "Near"]);
+    let file = home.0.join("journal.db");
+    let whole = std::fs::read(&file).unwrap();
+    std::fs::write(&file, &whole[..6000]).unwrap();
+    for args in [
+        &["log"][..],
+        &["add", "full caddy"],
+        &["dose", "full caddy"],
+    ] {
+        let (code, value) = home.json(args);
+        assert_eq!(code, 1, "{value}");
+        assert!(
+            value["error"]["message"]
+                .as_str()
+                .unwrap()
+                .contains("cut short"),
+            "{value}"
+        );
+    }
+    assert_eq!(
+        std::fs::read(&file).unwrap(),
+        whole[..6000],
+        "it is left as it is"
+    );
+}
+
+#[test]
+fn two_programs_write_to_one_journal() {
+    let home = Home::new("two");
+    home.run(&["add", "full caddy", "--to", "Near"]);
+    let running: Vec<_> = (1..=6)
+        .map(|n| {
+            Command::new(env!("CARGO_BIN_EXE_loamwright"))
+                .args(["add", &format!("{n} handfuls card")])
+                .env("LOAMWRIGHT_DATA", &home.0)
+                .output()
+        })
+        .collect();
+    for out in running {
+        assert!(out.unwrap().status.success());
+    }
+    let (_, log) = home.json(&["log"]);
+    let put_in = |e: &&Value| e["kind"] == "put_in";
+    assert_eq!(
+        log["entries"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(put_in)
+            .count(),
+        7
+    );
+}
+
+#[test]
+fn own_figures_read_units_and_name_a_bad_row() {
+    let home = Home::new("own");
+    let file = home.0.join("own.csv");
+    let head = "name,water_pct,carbon_pct_dry,nitrogen_pct_dry,cn,density_kg_m3,ash_pct_dry,lignin_pct_dry";
+    let run = |rows: &str| {
+        std::fs::write(&file, format!("{head}\n{rows}\n")).unwrap();
+        home.json(&["mix", "1 kg lawn cuttings", "--own", file.to_str().unwrap()])
+    };
+    let (code, value) = run("lawn cuttings,\"81,5 %\",45,,15:1,200 kg/m³,,");
+    assert_eq!(code, 0, "{value}");
+    let near = |name: &str, wanted: f64| {
+        let found = value[name]["mid"].as_f64().unwrap();
+        assert!((found - wanted).abs() < 1e-9, "{name}: {found}");
+    };
+    near("water_pct", 81.5);
+    near("cn", 15.0);
+    near("volume_l", 5.0);
+    for (row, says) in [
+        ("lawn cuttings,6O,,,,,,", "`6O` is not a number"),
+        ("lawn cuttings,-5,,,,,,", "outside 0 to 100"),
+        ("lawn cuttings,NaN,,,,,,", "not a number"),
+        ("lawn cuttings,60,45,1,30,,,", "make C:N 45"),
+    ] {
+        let (code, value) = run(row);
+        assert_eq!(code, 1, "{value}");
+        let said = value["error"]["message"].as_str().unwrap();
+        assert!(
+            said.contains("line 2 (lawn cuttings)") && said.contains(says),
+            "{said}"
+        );
+    }
+    std::fs::write(&file, format!("{head}\ndog poo,60,45,1.5,,,,\n")).unwrap();
+    let (code, value) = home.json(&["mix", "1 kg dog poo", "--own", file.to_str().unwrap()]);
+    assert_eq!(
+        (code, &value["understood"]),
+        (4, &serde_json::json!([])),
+        "no own figure changes a verdict"
+    );
+}
+
+#[test]
+fn completions_are_json_when_asked() {
+    let home = Home::new("completions");
+    let (code, value) = home.json(&["completions", "bash"]);
+    assert_eq!(
+        (code, &value["schema"]),
+        (0, &"loamwright/completions/1".into())
+    );
+    assert!(value["script"].as_str().unwrap().contains("loamwright"));
+}

@@ -78,7 +78,7 @@ async fn on<T: Send + 'static>(
     }
 }
 
-fn status(e: &Error) -> StatusCode {
+pub(crate) fn status(e: &Error) -> StatusCode {
     match e {
         Error::Refused { .. } => StatusCode::FORBIDDEN,
         Error::NoSuchId(_) | Error::NothingToUndo | Error::NoChamber { .. } => {
@@ -87,6 +87,7 @@ fn status(e: &Error) -> StatusCode {
         Error::TooLong(_) => StatusCode::PAYLOAD_TOO_LARGE,
         Error::NoRoom { .. } => StatusCode::CONFLICT,
         Error::Journal(journal) if journal_conflict(journal) => StatusCode::CONFLICT,
+        Error::Journal(journal) if no_entry(journal) => StatusCode::NOT_FOUND,
         Error::Journal(_) | Error::Catalogue(_) | Error::NoJournal => {
             StatusCode::INTERNAL_SERVER_ERROR
         }
@@ -98,6 +99,12 @@ fn status(e: &Error) -> StatusCode {
 fn journal_conflict(e: &impl std::fmt::Display) -> bool {
     let text = e.to_string();
     text.contains("one-time key") || text.contains("undone already")
+}
+
+/// No entry has that id, or it is none at all.
+fn no_entry(e: &impl std::fmt::Display) -> bool {
+    let text = e.to_string();
+    text.contains("is not an event id") || text.starts_with("there is no entry ")
 }
 
 fn said(status: StatusCode, kind: &str, message: &str) -> Response {

@@ -15,7 +15,7 @@ use serde_json::Value;
 use super::args::{Args, Command};
 use super::show;
 use crate::json;
-use crate::words::{Tongue, american_lines};
+use crate::words::{self, Tongue};
 
 /// An answer in both tongues, with its exit code.
 struct Answer {
@@ -36,6 +36,14 @@ pub(crate) enum Failed {
     },
     #[error("no place to keep the journal; name one with --data DIR")]
     NoPlace,
+    #[error("{} is a file; the journal needs a folder: name one with --data DIR", _0.display())]
+    NoFolder(PathBuf),
+    #[error(
+        "--with names nothing; say what is at hand, as `torn card 20 L, dry leaves`, or leave it out"
+    )]
+    NoStock,
+    #[error("say what it is, as: loamwright look \"egg shells\"")]
+    NoWords,
     #[error(transparent)]
     Serve(#[from] crate::serve::Failed),
 }
@@ -46,6 +54,7 @@ impl Failed {
             Self::Desk(Error::NothingUnderstood { .. }) => 3,
             Self::Desk(Error::Refused { .. }) => 4,
             Self::Desk(Error::BadTarget { .. } | Error::Range(_)) => 2,
+            Self::NoStock | Self::NoWords => 3,
             _ => 1,
         }
     }
@@ -73,12 +82,23 @@ pub(crate) fn run(args: Args) -> ExitCode {
             let code = failed.code();
             if as_json {
                 let value = match &failed {
-                    Failed::Desk(e) => json::error(e),
+                    Failed::NoStock | Failed::NoWords => {
+                        json::failure("nothing_understood", &failed.to_string())
+                    }
+                    Failed::Desk(e) => {
+                        let mut value = json::error(e);
+                        value["error"]["message"] = words::refusal(e, Tongue::default()).into();
+                        value
+                    }
                     other => json::failure("failed", &other.to_string()),
                 };
                 _ = writeln!(std::io::stdout().lock(), "{value}");
             } else {
-                _ = writeln!(std::io::stderr().lock(), "loamwright: {failed}");
+                let said = match &failed {
+                    Failed::Desk(e) => words::refusal(e, Tongue::default()),
+                    other => other.to_string(),
+                };
+                _ = writeln!(std::io::stderr().lock(), "loamwright: {said}");
             }
             ExitCode::from(code)
         }
@@ -97,10 +117,14 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
     match args.command {
         Command::Look { words, own } => {
             let desk = desk(data, own)?;
-            let a = desk.look_up(&words.join(" "))?;
+            let asked = words.join(" ");
+            if asked.trim().is_empty() {
+                return Err(Failed::NoWords);
+            }
+            let a = desk.look_up(&asked)?;
             let code = if a.matches.len() == 1 { 0 } else { 3 };
             Ok(Some(Answer {
-                text: spoken(show::look(&a), Tongue::of(&desk)),
+                text: Tongue::of(&desk).say(&desk, show::look(&a)),
                 json: json::look(&a),
                 code,
             }))
@@ -110,7 +134,7 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let tongue = Tongue::of(&desk);
             let a = desk.mix(&entry)?;
             Ok(Some(Answer {
-                text: spoken(show::mix(&a, tongue), tongue),
+                text: tongue.say(&desk, show::mix(&a, tongue)),
                 json: json::mix(&a),
                 code: code(&a.read),
             }))
@@ -122,6 +146,9 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             target,
             own,
         } => {
+            if with.as_ref().is_some_and(|with| with.trim().is_empty()) {
+                return Err(Failed::NoStock);
+            }
             let desk = desk(data, own)?;
             let tongue = Tongue::of(&desk);
             let a = desk.dose(&DoseAsk {
@@ -131,7 +158,7 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 target,
             })?;
             Ok(Some(Answer {
-                text: spoken(show::dose(&a, tongue), tongue),
+                text: tongue.say(&desk, show::dose(&a, tongue)),
                 json: json::dose(&a),
                 code: code(&a.read),
             }))
@@ -140,25 +167,33 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let desk = journal(data)?;
             let tongue = Tongue::of(&desk);
             let a = desk.add(&entry, to.as_deref(), key.as_deref())?;
-            done(spoken(show::add(&a, tongue), tongue), json::add(&a))
+            done(tongue.say(&desk, show::add(&a, tongue)), json::add(&a))
         }
         Command::Today => {
             let desk = journal(data)?;
             let tongue = Tongue::of(&desk);
             let a = desk.today()?;
-            done(spoken(show::today(&a, tongue), tongue), json::today(&a))
+            done(tongue.say(&desk, show::today(&a, tongue)), json::today(&a))
         }
         Command::Log { most } => {
-            let lines = journal(data)?.log(most, None)?;
-            done(show::log(&lines), json::log(&lines))
+            let desk = journal(data)?;
+            let lines = desk.log(most, None)?;
+            let tongue = Tongue::of(&desk);
+            let own = |text: String| tongue.say(&desk, text);
+            done(show::log(&lines, tongue, own), json::log(&lines))
         }
         Command::Undo { id } => {
-            let line = journal(data)?.undo(id.as_deref(), None)?;
-            done(show::undo(&line), json::undo(&line))
+            let desk = journal(data)?;
+            let line = desk.undo(id.as_deref(), None)?;
+            let tongue = Tongue::of(&desk);
+            let own = |text: String| tongue.say(&desk, text);
+            done(show::undo(&line, tongue, own), json::undo(&line))
         }
         Command::Why { id, own } => {
-            let a = desk(data, own)?.why(&id)?;
-            done(show::why(&a), json::why(&a))
+            let desk = desk(data, own)?;
+            let a = desk.why(&id)?;
+            let text = Tongue::of(&desk).say(&desk, show::why(&a));
+            done(text, json::why(&a))
         }
         Command::Serve { port } => {
             crate::serve::run(Arc::new(journal(data)?), port)?;
@@ -183,17 +218,11 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let mut out = Vec::new();
             clap_complete::generate(shell, &mut Args::command(), "loamwright", &mut out);
             let text = String::from_utf8_lossy(&out).into_owned();
-            done(text, Value::Null)
+            let script = serde_json::json!({
+                "schema": "loamwright/completions/1", "shell": shell.to_string(), "script": text,
+            });
+            done(text, script)
         }
-    }
-}
-
-/// In the words of the household.
-fn spoken(text: String, tongue: Tongue) -> String {
-    if tongue.american {
-        american_lines(&text)
-    } else {
-        text
     }
 }
 
@@ -240,6 +269,9 @@ fn desk(data: Option<PathBuf>, own: Option<PathBuf>) -> Result<Desk, Failed> {
 /// A desk with a journal, made if it is not there.
 fn journal(data: Option<PathBuf>) -> Result<Desk, Failed> {
     let dir = place(data).ok_or(Failed::NoPlace)?;
+    if dir.exists() && !dir.is_dir() {
+        return Err(Failed::NoFolder(dir));
+    }
     std::fs::create_dir_all(&dir).map_err(|source| Failed::File {
         path: dir.clone(),
         source,

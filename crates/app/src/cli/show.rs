@@ -34,8 +34,12 @@ fn mix_table(out: &mut String, m: &Mix, tongue: Tongue) {
 pub(super) fn mix(a: &MixAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
     reading(&mut out, &a.read, tongue);
-    _ = writeln!(out, "\nThis mix:");
-    mix_table(&mut out, &a.mix, tongue);
+    if a.read.items.is_empty() {
+        out.push_str("\nNothing of it goes in, so there is no mix.\n");
+    } else {
+        out.push_str("\nThis mix:\n");
+        mix_table(&mut out, &a.mix, tongue);
+    }
     out
 }
 
@@ -51,6 +55,9 @@ pub(super) fn dose(a: &DoseAnswer, tongue: Tongue) -> String {
     }
     _ = writeln!(out, "\nUnderstood:");
     reading(&mut out, &a.read, tongue);
+    if a.read.items.is_empty() && a.chamber.is_none() {
+        return out;
+    }
     if let Some(chamber) = &a.chamber {
         _ = writeln!(
             out,
@@ -158,7 +165,13 @@ pub(super) fn add(a: &AddAnswer, tongue: Tongue) -> String {
     out
 }
 
-pub(super) fn log(lines: &[LogLine]) -> String {
+/// What an entry says: the words of a person as they are, the program's own through `own`.
+fn noted(l: &LogLine, tongue: Tongue, own: &impl Fn(String) -> String) -> String {
+    let text = words::log_text(l, tongue);
+    if words::own_words(l) { text } else { own(text) }
+}
+
+pub(super) fn log(lines: &[LogLine], tongue: Tongue, own: impl Fn(String) -> String) -> String {
     let mut out = String::new();
     if lines.is_empty() {
         out.push_str("Nothing yet. Begin with: loamwright add \"full caddy\" --to Near\n");
@@ -172,19 +185,17 @@ pub(super) fn log(lines: &[LogLine]) -> String {
         } else {
             ""
         };
-        _ = writeln!(
-            out,
-            "{:<26} {chamber:<8} {}{mark}  [{}]",
-            l.at, l.text, l.id
-        );
+        let text = noted(l, tongue, &own);
+        _ = writeln!(out, "{:<26} {chamber:<8} {text}{mark}  [{}]", l.at, l.id);
     }
     out
 }
 
-pub(super) fn undo(l: &LogLine) -> String {
+pub(super) fn undo(l: &LogLine, tongue: Tongue, own: impl Fn(String) -> String) -> String {
     format!(
         "Undone: {} {}. Bring it back by undoing the undo.\n",
-        l.at, l.text
+        l.at,
+        noted(l, tongue, &own)
     )
 }
 
@@ -212,7 +223,12 @@ pub(super) fn today(a: &TodayAnswer, tongue: Tongue) -> String {
         None => {
             _ = writeln!(
                 out,
-                "No chamber is filling or empty. Name one on the household page, or empty one."
+                "{}",
+                if a.chambers.is_empty() {
+                    "No chamber has a name yet. Begin with: loamwright add \"full caddy\" --to Near"
+                } else {
+                    "No chamber is filling or empty. Empty one, or name another on the household page."
+                }
             )
         }
     }

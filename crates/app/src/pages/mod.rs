@@ -28,7 +28,7 @@ use desk::Desk;
 pub(crate) use _frame::guard::guard;
 use _frame::{Site, problem};
 
-use crate::words::american_page;
+use crate::words::{american_page, names};
 
 /// Most bytes of a form; a long entry holds 4 kB (choice).
 const MOST_BYTES: usize = 64 * 1024;
@@ -102,8 +102,9 @@ async fn spoken(State(site): State<Site>, request: Request, next: Next) -> Respo
             "The page came out too long to send.",
         );
     };
+    let names = site.ask(|desk| Ok(names(desk))).await.unwrap_or_default();
     parts.headers.remove(header::CONTENT_LENGTH);
-    Response::from_parts(parts, Body::from(american_page(&page)))
+    Response::from_parts(parts, Body::from(american_page(&page, &names)))
 }
 
 async fn text(kind: &'static str, body: &'static str) -> Response {

@@ -441,3 +441,81 @@ async fn pages_follow_the_measures_and_words_of_the_household() {
     assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(body.contains("no measure for this"), "{body}");
 }
+
+#[tokio::test]
+async fn an_entry_that_is_not_there_is_not_found() {
+    let app = demo();
+    let unknown = "01a21352-ffc6-7708-80da-c051b32f52e3";
+    for id in ["x", unknown] {
+        let (status, body) = look(&app, &format!("/log?after={id}")).await;
+        assert_eq!(status, StatusCode::NOT_FOUND, "{body}");
+        assert!(
+            body.contains(id) && body.contains("Back to Today"),
+            "{body}"
+        );
+        let (status, _, body) = post(&app, "/undo", &[("id", id), ("key", "k")]).await;
+        assert_eq!(status, StatusCode::NOT_FOUND, "{body}");
+    }
+}
+
+#[tokio::test]
+async fn names_of_a_household_never_change_with_its_words() {
+    let app = demo();
+    let american = [("units", "us"), ("english", "american"), ("key", "us")];
+    assert_eq!(
+        post(&app, "/household", &american).await.0,
+        StatusCode::SEE_OTHER
+    );
+    for name in ["Card", "Litre & Co"] {
+        let chamber = [("name", name), ("litres", "30"), ("key", name)];
+        assert_eq!(
+            post(&app, "/household/chamber", &chamber).await.0,
+            StatusCode::SEE_OTHER
+        );
+    }
+    let own = [
+        ("material", "Mouldy fibre"),
+        ("water", "60"),
+        ("carbon", "45"),
+        ("nitrogen", "1"),
+        ("density", "200"),
+        ("key", "own"),
+    ];
+    let (status, _, body) = post(&app, "/household/own", &own).await;
+    assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
+    for path in ["/", "/chambers", "/household", "/add", "/log"] {
+        let (_, body) = look(&app, path).await;
+        for changed in [
+            "Cardboard (",
+            "Cut across Cardboard",
+            ">Cardboard<",
+            "Liter &amp; Co",
+            "Moldy fiber",
+        ] {
+            assert!(!body.contains(changed), "{path} says {changed}");
+        }
+    }
+    let (_, body) = look(&app, "/add/answer?entry=2+gal+mouldy+fibre%2C+qqq+card").await;
+    assert!(
+        body.contains("Mouldy fibre") && !body.contains("Moldy fiber"),
+        "{body}"
+    );
+    let (_, body) = look(&app, "/chambers").await;
+    assert!(body.contains("Cut across Card<") && body.contains("Cut across Litre &amp; Co<"));
+}
+
+#[tokio::test]
+async fn a_time_zone_that_was_not_given_stays_empty() {
+    let desk = Desk::demo().unwrap();
+    let given = desk.household().unwrap();
+    let app = crate::serve::guarded(crate::serve::router(Arc::new(desk)));
+    let (_, body) = look(&app, "/household").await;
+    let field = body.split("id=\"settings-zone\"").nth(1).unwrap();
+    let field = field.split('>').next().unwrap();
+    assert_eq!(
+        field.contains(&format!("value=\"{}\"", given.zone)),
+        given.zone_given().is_some(),
+        "{field}"
+    );
+    assert!(body.contains(&format!("Days now follow {}.", given.zone_used)));
+}

@@ -5,7 +5,7 @@ use axum::response::Html;
 use desk::TodayAnswer;
 use maud::{Markup, html};
 
-use super::_frame::say::{linked, unbroken};
+use super::_frame::say::{linked, noted, unbroken};
 use super::_frame::{Oops, Site, Tab, why};
 use super::chambers::drum;
 use super::stock;
@@ -69,7 +69,7 @@ fn view(today: &TodayAnswer, begun: bool, browns: &drum::Browns, tongue: Tongue)
                             li {
                                 span.quiet { (line.at) @if let Some(chamber) = &line.chamber { ", " (chamber) } }
                                 br;
-                                span translate="no" { @if line.undone { s { (line.text) } " (undone)" } @else { (line.text) } }
+                                (noted(line, tongue))
                             }
                         }
                     }

@@ -60,9 +60,44 @@ fn word(british: &str) -> Option<String> {
     })
 }
 
-/// A sentence in American words.
-pub(crate) fn american(text: &str) -> String {
+/// A sentence in American words. Names a household gave and what stands in “” or `` stay as typed.
+pub(crate) fn american(text: &str, names: &[String]) -> String {
     let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((at, end)) = typed(rest, names) {
+        put(&mut out, &rest[..at]);
+        out.push_str(&rest[at..end]);
+        rest = &rest[end..];
+    }
+    put(&mut out, rest);
+    out
+}
+
+/// Where the first words of a person begin and end.
+fn typed(text: &str, names: &[String]) -> Option<(usize, usize)> {
+    let quoted = [('`', '`'), ('“', '”')]
+        .into_iter()
+        .filter_map(|(open, close)| {
+            let at = text.find(open)?;
+            let after = at + open.len_utf8();
+            Some((at, after + text[after..].find(close)? + close.len_utf8()))
+        });
+    let named = names.iter().filter_map(|name| {
+        let whole = |at: usize| {
+            !text[..at].ends_with(char::is_alphanumeric)
+                && !text[at + name.len()..].starts_with(char::is_alphanumeric)
+        };
+        let at = text.match_indices(name.as_str()).map(|m| m.0);
+        at.filter(|at| whole(*at))
+            .map(|at| (at, at + name.len()))
+            .next()
+    });
+    quoted
+        .chain(named)
+        .min_by_key(|(at, end)| (*at, std::cmp::Reverse(*end)))
+}
+
+fn put(out: &mut String, text: &str) {
     let mut rest = text;
     while !rest.is_empty() {
         let end = rest
@@ -70,7 +105,7 @@ pub(crate) fn american(text: &str) -> String {
             .unwrap_or(rest.len());
         let (name, after) = rest.split_at(end);
         // Ids such as card.cn and hyphened names are looked up as they stand.
-        let part_of_id = out.ends_with(['.', '_', '-', '`'])
+        let part_of_id = out.ends_with(['.', '_', '-'])
             || after.starts_with(['_', '-', '='])
             || (after.starts_with('.') && after[1..].starts_with(char::is_alphabetic));
         match word(name).filter(|_| !part_of_id) {
@@ -81,25 +116,38 @@ pub(crate) fn american(text: &str) -> String {
         out.push_str(&after[..gap]);
         rest = &after[gap..];
     }
-    out
 }
 
-/// Answers of the command line, but not the words a person typed: those stand before an arrow.
-pub(crate) fn american_lines(text: &str) -> String {
+/// Whether a text holds a word that Americans say otherwise.
+pub(super) fn differs(text: &str) -> bool {
+    american(text, &[]) != text
+}
+
+/// Answers of the command line, but not the words a person typed, which stand before an arrow, and not
+/// the titles of publications.
+pub(crate) fn american_lines(text: &str, names: &[String]) -> String {
     text.split_inclusive('\n')
         .map(|line| match line.split_once(" → ") {
-            Some((typed, read)) => format!("{typed} → {}", american(read)),
-            None => american(line),
+            Some((typed, read)) => format!("{typed} → {}", american(read, names)),
+            None if line.trim_start().starts_with("source: ") => line.to_owned(),
+            None => american(line, names),
         })
         .collect()
 }
 
-/// A page in American words. Tags, fields and what is marked `translate="no"` stay.
-pub(crate) fn american_page(html: &str) -> String {
+/// A page in American words. Fields, what is marked `translate="no"` and tags stay; a label in a tag does not.
+pub(crate) fn american_page(html: &str, names: &[String]) -> String {
+    let escape = |n: &String| {
+        n.replace('&', "&amp;")
+            .replace('<', "&lt;")
+            .replace('>', "&gt;")
+            .replace('"', "&quot;")
+    };
+    let names: Vec<String> = names.iter().map(escape).collect();
     let mut out = String::with_capacity(html.len());
     let mut rest = html;
     while let Some(open) = rest.find('<') {
-        out.push_str(&american(&rest[..open]));
+        out.push_str(&american(&rest[..open], &names));
         rest = &rest[open..];
         let end = rest.find('>').map_or(rest.len(), |at| at + 1);
         let tag = &rest[..end];
@@ -113,12 +161,27 @@ pub(crate) fn american_page(html: &str) -> String {
             out.push_str(&rest[..after]);
             rest = &rest[after..];
         } else {
-            out.push_str(&tag.replace("lang=\"en-GB\"", "lang=\"en-US\""));
+            out.push_str(&labelled(tag, &names).replace("lang=\"en-GB\"", "lang=\"en-US\""));
             rest = &rest[end..];
         }
     }
-    out.push_str(&american(rest));
+    out.push_str(&american(rest, &names));
     out
+}
+
+/// A tag whose label for those who do not see it is in American words.
+fn labelled(tag: &str, names: &[String]) -> String {
+    const LABEL: &str = " aria-label=\"";
+    let parts = tag.split_once(LABEL).and_then(|(before, after)| {
+        let (label, behind) = after.split_once('"')?;
+        Some((before, label, behind))
+    });
+    match parts {
+        Some((before, label, behind)) => {
+            format!("{before}{LABEL}{}\"{behind}", american(label, names))
+        }
+        None => tag.to_owned(),
+    }
 }
 
 #[cfg(test)]
@@ -139,11 +202,14 @@ mod tests {
     #[test]
     fn whole_words_change_and_keep_their_capital() {
         assert_eq!(
-            american("Mouldy card, 2 litres. A cardboard tube; Neighbours’ discard."),
+            american(
+                "Mouldy card, 2 litres. A cardboard tube; Neighbours’ discard.",
+                &[]
+            ),
             "Moldy cardboard, 2 liters. A cardboard tube; Neighbors’ discard."
         );
         assert_eq!(
-            american("[card-torn.cn] card.cn litres_l"),
+            american("[card-torn.cn] card.cn litres_l", &[]),
             "[card-torn.cn] card.cn litres_l"
         );
     }
@@ -151,13 +217,40 @@ mod tests {
     #[test]
     fn what_a_person_typed_stays() {
         assert_eq!(
-            american_lines("  2 L card → torn card\ncard\n"),
-            "  2 L card → torn cardboard\ncardboard\n"
+            american_lines("  2 L card → torn card\ncard\n  source: Card 1992\n", &[]),
+            "  2 L card → torn cardboard\ncardboard\n  source: Card 1992\n"
         );
         let page = "<html lang=\"en-GB\"><p title=\"card\">card</p><span translate=\"no\">card <i>card</i></span>card<textarea>card</textarea>";
         assert_eq!(
-            american_page(page),
+            american_page(page, &[]),
             "<html lang=\"en-US\"><p title=\"card\">cardboard</p><span translate=\"no\">card <i>card</i></span>cardboard<textarea>card</textarea>"
+        );
+    }
+
+    #[test]
+    fn names_of_a_household_and_quoted_words_stay() {
+        let names = ["Card".to_owned(), "Litre & <Co>".to_owned()];
+        assert_eq!(
+            american(
+                "Close Card. Card, card: Cards; Discard card in Litre & <Co>",
+                &names
+            ),
+            "Close Card. Card, cardboard: Cards; Discard cardboard in Litre & <Co>"
+        );
+        assert_eq!(
+            american(
+                "nothing understood in `wet card`; “old card” is no card",
+                &[]
+            ),
+            "nothing understood in `wet card`; “old card” is no cardboard"
+        );
+        assert_eq!(american("a lone ` and card", &[]), "a lone ` and cardboard");
+        assert_eq!(
+            american_page(
+                "<b aria-label=\"Card of card\" class=\"card\">Litre &amp; &lt;Co&gt; 2 litres</b>",
+                &names
+            ),
+            "<b aria-label=\"Card of cardboard\" class=\"card\">Litre &amp; &lt;Co&gt; 2 liters</b>"
         );
     }
 }

@@ -4,11 +4,11 @@ mod american;
 mod number;
 mod tongue;
 
-pub(crate) use american::{american_lines, american_page};
+pub(crate) use american::american_page;
 pub(crate) use number::{amount, measure, range};
-pub(crate) use tongue::{CUP_L, Kind, QUART_L, Tongue, unit_named};
+pub(crate) use tongue::{CUP_L, Kind, QUART_L, Tongue, names, unit_named};
 
-use desk::{DoseAnswer, DoseLine, Line, Mix, Reading};
+use desk::{DoseAnswer, DoseLine, Line, LogLine, Mix, Reading};
 
 /// What a dose says to a person.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,8 +85,35 @@ pub(crate) fn amounts(doses: &[DoseLine], caddy_l: f64, exact: bool, tongue: Ton
     list(&each)
 }
 
+/// Amounts where the stock runs out: what is left below a handful goes in with the rest.
+fn all_there_is(a: &DoseAnswer, tongue: Tongue) -> String {
+    let each: Vec<String> = a
+        .doses
+        .iter()
+        .map(|d| {
+            let stock = a.at_hand.iter().find(|s| s.material == d.material);
+            let whole = stock.and_then(|s| s.litres).filter(|stock| {
+                let handful = d.litres.zip(d.handfuls).map_or(0.0, |(l, n)| l / n);
+                d.litres.is_some_and(|l| l + handful > *stock)
+            });
+            match whole {
+                Some(litres) => format!("{} of {}", tongue.size(litres), lower(&d.name)),
+                None => amounts(std::slice::from_ref(d), a.caddy_l, a.exact, tongue),
+            }
+        })
+        .collect();
+    list(&each)
+}
+
 /// The dose in three sentences.
 pub(crate) fn dose_lines(a: &DoseAnswer, tongue: Tongue) -> Told {
+    if a.read.items.is_empty() && a.chamber.is_none() {
+        return Told {
+            action: "Leave it out, and add nothing.".into(),
+            reason: "Nothing that was named goes in, so there is nothing to balance.".into(),
+            doubt: "Say the rest without it.".into(),
+        };
+    }
     let what = amounts(&a.doses, a.caddy_l, a.exact, tongue);
     let after = format!(
         "Then: wetness {}, C:N {}, air {}.",
@@ -97,6 +124,7 @@ pub(crate) fn dose_lines(a: &DoseAnswer, tongue: Tongue) -> Told {
     let action = match (a.outcome, a.doses.is_empty()) {
         ("cannot", true) => "No mix of what is at hand does it.".to_owned(),
         ("cannot", false) if a.cause == Some("stock_too_small") => {
+            let what = all_there_is(a, tongue);
             format!("Add all there is: {what}. It stays outside the windows.")
         }
         ("cannot", false) => format!("Nothing at hand brings it right. Best there is: {what}."),
@@ -198,6 +226,60 @@ pub(crate) fn capital(text: &str) -> String {
         .map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }
 
+/// What an entry of the log says. The words of a person stay; amounts the program noted follow the measures
+/// of the household.
+pub(crate) fn log_text(l: &LogLine, tongue: Tongue) -> String {
+    let amount = l.text.rsplit_once(' ').and_then(|(before, unit)| {
+        let (before, number) = before.rsplit_once(' ')?;
+        let number: f64 = number.parse().ok()?;
+        let said = match unit {
+            "L" => tongue.size(number),
+            "kg" => tongue.weight(number),
+            _ => return None,
+        };
+        Some(format!("{before} {said}"))
+    });
+    match l.kind.as_str() {
+        "emptied" | "stock_set" if tongue.us => amount.unwrap_or_else(|| l.text.clone()),
+        _ => l.text.clone(),
+    }
+}
+
+/// Whether an entry of the log speaks in the words of a person rather than the program's.
+pub(crate) fn own_words(l: &LogLine) -> bool {
+    ["put_in", "note", "reading", "stock_moved", "own_figures"].contains(&l.kind.as_str())
+}
+
+/// A hint where a number in front may be what was not understood.
+pub(crate) fn amount_hint(text: &str, tongue: Tongue) -> Option<String> {
+    let text = text.trim_start().trim_start_matches(['-', '−', '+']);
+    text.starts_with(|c: char| c.is_ascii_digit()).then(|| {
+        format!(
+            "An amount is more than 0 and at most {} or {}.",
+            tongue.weight(units::ranges::PORTION_KG.most),
+            tongue.size(units::ranges::PORTION_L.most)
+        )
+    })
+}
+
+/// A refusal of the desk in words; an entry is known by the id in its line of the log.
+pub(crate) fn refusal(e: &desk::Error, tongue: Tongue) -> String {
+    let text = e.to_string();
+    match e {
+        desk::Error::NothingUnderstood { text: typed, .. } => match amount_hint(typed, tongue) {
+            Some(hint) => format!("{text} {hint}"),
+            None => text,
+        },
+        desk::Error::Journal(_) => match text.split_once(" is not an event id") {
+            Some((id, _)) => {
+                format!("{id} is not the id of an entry; `loamwright log` shows the ids")
+            }
+            None => text,
+        },
+        _ => text,
+    }
+}
+
 /// One understood portion as a line of text.
 pub(crate) fn line(l: &Line, tongue: Tongue) -> String {
     let mut text = format!(
@@ -230,27 +312,16 @@ pub(crate) fn not_understood(r: &Reading, tongue: Tongue) -> Vec<String> {
         .iter()
         .map(|u| {
             let near: Vec<String> = u.near.iter().map(|n| lower(&n.name)).collect();
-            if u.text
-                .trim_start_matches(['-', '−'])
-                .starts_with(|c: char| c.is_ascii_digit())
-                && near.is_empty()
-            {
-                let (kg, litres) = (
-                    units::ranges::PORTION_KG.most,
-                    units::ranges::PORTION_L.most,
-                );
-                return format!(
-                    "`{}` cannot be an amount here; say more than 0, at most {} or {}.",
-                    u.text,
-                    tongue.weight(kg),
-                    tongue.size(litres)
-                );
+            let hint = amount_hint(&u.text, tongue).filter(|_| !u.ambiguous);
+            if let (Some(hint), true) = (&hint, near.is_empty()) {
+                return format!("`{}` is not understood. {hint}", u.text);
             }
+            let hint = hint.map_or_else(String::new, |hint| format!(" {hint}"));
             match (u.ambiguous, near.is_empty()) {
                 (true, _) => format!("`{}` could be {}. Say which.", u.text, near.join(" or ")),
                 (false, true) => format!("`{}` is not known here.", u.text),
                 (false, false) => format!(
-                    "`{}` is not known here. Did you mean {}?",
+                    "`{}` is not understood. Did you mean {}?{hint}",
                     u.text,
                     near.join(", ")
                 ),

@@ -3,6 +3,7 @@
 use desk::Desk;
 use units::{OutOfRange, Spread};
 
+use super::american::{american_lines, differs};
 use super::number::{plain, range};
 
 /// Litres of US measures: 231 in³ a gallon, four quarts or sixteen cups in it (NIST Handbook 44, appendix C).
@@ -23,6 +24,25 @@ pub(crate) struct Tongue {
     pub(crate) us: bool,
     /// American words.
     pub(crate) american: bool,
+}
+
+/// Names the household gave that hold a word Americans say otherwise, as they may stand in a sentence.
+pub(crate) fn names(desk: &Desk) -> Vec<String> {
+    let mut all: Vec<String> = desk
+        .chambers()
+        .unwrap_or_default()
+        .into_iter()
+        .map(|c| c.name)
+        .collect();
+    if let Ok(home) = desk.household() {
+        all.push(home.name);
+        all.extend(home.place);
+        for (name, _) in home.own {
+            all.extend([super::lower(&name), name.to_lowercase(), name]);
+        }
+    }
+    all.retain(|name| differs(name));
+    all
 }
 
 /// What a field of a form holds.
@@ -48,6 +68,15 @@ impl Tongue {
                 american: h.american,
             },
         )
+    }
+
+    /// A text of the program's own in the words of the household; what a person typed in it stays.
+    pub(crate) fn say(self, desk: &Desk, text: String) -> String {
+        if self.american {
+            american_lines(&text, &names(desk))
+        } else {
+            text
+        }
     }
 
     /// Name and size of the unit that a volume is said in.

@@ -11,7 +11,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use desk::{Desk, Error};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use crate::words::Tongue;
+use crate::words::{self, Tongue};
 
 pub(crate) use form::{Fields, Input, Typed, key};
 pub(crate) use say::{mark, number, sentence, why};
@@ -35,7 +35,7 @@ impl Oops {
     /// What it says, as a sentence.
     pub(crate) fn text(&self) -> String {
         match self {
-            Self::Desk(error) => sentence(&error.to_string()),
+            Self::Desk(error) => sentence(&words::refusal(error, Tongue::default())),
             Self::Broke => {
                 "The work broke off. Nothing was recorded by this step. Try it again.".into()
             }
@@ -45,9 +45,8 @@ impl Oops {
     pub(crate) fn status(&self) -> StatusCode {
         match self {
             Self::Desk(Error::NoSuchId(_) | Error::NoJournal) => StatusCode::NOT_FOUND,
-            Self::Desk(Error::Journal(_) | Error::Catalogue(_)) | Self::Broke => {
-                StatusCode::INTERNAL_SERVER_ERROR
-            }
+            Self::Desk(error @ Error::Journal(_)) => crate::api::status(error),
+            Self::Desk(Error::Catalogue(_)) | Self::Broke => StatusCode::INTERNAL_SERVER_ERROR,
             Self::Desk(_) => StatusCode::UNPROCESSABLE_ENTITY,
         }
     }

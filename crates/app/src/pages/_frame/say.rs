@@ -1,6 +1,6 @@
 //! Small pieces of speech that many pages use.
 
-use desk::Line;
+use desk::{Line, LogLine};
 use maud::{Markup, html};
 
 use super::escaped;
@@ -74,6 +74,16 @@ pub(crate) fn mark(role: &str) -> Markup {
         _ => ("mark plain", "–"),
     };
     html! { span class=(class) aria-hidden="true" { b { (letter) } i {} } }
+}
+
+/// What an entry of the log says; the words of a person are marked as theirs.
+pub(crate) fn noted(line: &LogLine, tongue: Tongue) -> Markup {
+    let text = words::log_text(line, tongue);
+    let own = words::own_words(line).then_some("no");
+    html! {
+        span translate=[own] { @if line.undone { s { (text) } } @else { (text) } }
+        @if line.undone { " (undone)" }
+    }
 }
 
 /// A portion as it was understood, with what to mind.

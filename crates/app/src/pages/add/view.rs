@@ -90,7 +90,7 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
                 @for out in &read.refused {
                     div.wrong role="alert" { p { b { "Leave out: " (out.name.to_lowercase()) "." } " " (sentence(&out.caution)) } }
                 }
-                @for line in words::not_understood(read, tongue) { p.flag translate="no" { (line.replace('`', "“").replacen("“ ", "” ", 1)) } }
+                @for line in words::not_understood(read, tongue) { p.flag { (line.replace('`', "“").replacen("“ ", "” ", 1)) } }
                 div.answer {
                     p.big { (unbroken(&told.action)) }
                     @for d in &dose.doses {

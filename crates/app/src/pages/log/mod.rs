@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Response};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, see, sentence};
+use crate::words::Tongue;
 
 const MOST: u32 = 40;
 /// Lines of one catching-up; a season of caddies is below it (choice).
@@ -20,8 +21,8 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 async fn show(site: &Site, asked: &Fields, typed: Typed) -> Result<Response, Oops> {
     let (after, noted) = (asked.owned("after"), asked.owned("noted"));
     let from = after.clone();
-    let lines = site
-        .ask(move |desk| desk.log(MOST, from.as_deref()))
+    let (lines, tongue) = site
+        .ask(move |desk| Ok((desk.log(MOST, from.as_deref())?, Tongue::of(desk))))
         .await?;
     let more = (lines.len() == MOST as usize)
         .then(|| lines.last().map(|l| l.id.clone()))
@@ -43,6 +44,7 @@ async fn show(site: &Site, asked: &Fields, typed: Typed) -> Result<Response, Oop
         after.is_some(),
         news.as_ref(),
         &typed,
+        tongue,
     );
     Ok(site
         .page_with(status, Tab::More, "Log", &body)

@@ -3,7 +3,9 @@
 use desk::LogLine;
 use maud::{Markup, html};
 
+use crate::pages::_frame::say::noted;
 use crate::pages::_frame::{Input, Typed, escaped, key};
+use crate::words::Tongue;
 
 pub(super) const CATCH_UP: &str = "catch-up";
 pub(super) const IMPORT: &str = "import";
@@ -26,6 +28,7 @@ pub(super) fn page(
     later: bool,
     news: Option<&News<'_>>,
     typed: &Typed,
+    tongue: Tongue,
 ) -> Markup {
     html! {
         h1 { "What happened?" }
@@ -33,7 +36,7 @@ pub(super) fn page(
         @match news {
             Some(News::Noted(line)) => {
                 div.done role="status" {
-                    p { "Noted" @if let Some(chamber) = &line.chamber { " for " b { (chamber) } } ": " span translate="no" { (line.text) } }
+                    p { "Noted" @if let Some(chamber) = &line.chamber { " for " b { (chamber) } } ": " (noted(line, tongue)) }
                     @if !line.undone { (undo(line)) }
                 }
             }
@@ -43,7 +46,8 @@ pub(super) fn page(
         div.cols {
             section {
                 @if lines.is_empty() { p.big { "Nothing is noted yet." } }
-                ul.log { @for line in lines { (entry(line, typed)) } }
+                @else if !later { p { a.row href="#catch-up-lines" { "Catch up on missed days" } } }
+                ul.log { @for line in lines { (entry(line, typed, tongue)) } }
                 @if let Some(id) = more { p { a.row href=(format!("/log?after={}", escaped(id))) { "Earlier" } } }
                 @if later { p { a.row href="/log" { "Back to the latest" } } }
             }
@@ -72,7 +76,7 @@ pub(super) fn page(
     }
 }
 
-fn entry(line: &LogLine, typed: &Typed) -> Markup {
+fn entry(line: &LogLine, typed: &Typed, tongue: Tongue) -> Markup {
     let form = correct_form(&line.id);
     html! {
         li {
@@ -81,7 +85,7 @@ fn entry(line: &LogLine, typed: &Typed) -> Markup {
                 @if let Some(chamber) = &line.chamber { ", " (chamber) }
                 @if line.corrected { ", corrected" }
             }
-            p { span translate="no" { @if line.undone { s { (line.text) } } @else { (line.text) } } @if line.undone { " (undone)" } }
+            p { (noted(line, tongue)) }
             @for word in &line.unknown { p.flag { "Not understood: " span translate="no" { "“" (word) "”" } ". It is kept, not counted." } }
             @if !line.undone {
                 div.pair {
