@@ -48,6 +48,21 @@ impl Assembler<'_> {
         }
     }
 
+    /// "Emptied the caddy. Carrot tops, …": what follows was in it.
+    pub(super) fn emptied(&mut self) -> bool {
+        self.settle_pending();
+        let low = |at: Option<usize>| at.and_then(|a| self.tokens.get(a)).map_or("", |t| t.low());
+        let things = self.parts[self.at..].iter().filter(|p| matches!(p.what, What::Thing(_)));
+        let [only] = self.sheet.drafts.as_slice() else {
+            return false;
+        };
+        let the = only.from.checked_sub(1);
+        only.vessel
+            && matches!(low(the), "the" | "my" | "our")
+            && matches!(low(the.and_then(|a| a.checked_sub(1))), "emptied" | "empty" | "tipped")
+            && things.count() > 0
+    }
+
     fn like(&self, from: usize) -> bool {
         let low = |at: usize| self.tokens.get(at).map_or("", |t| t.low());
         matches!(low(from), "like" | "including" | "eg" | "ie")

@@ -19,6 +19,7 @@ impl Scanner<'_> {
             ("wee", ..) if !two.is_empty() && !lexicon::is_small(two) || two == "bit" => {
                 (What::Adjective, at + 1)
             }
+            ("ones", ..) => (What::Filler, at + 1),
             ("comma", ..) => (What::Break(Break::Comma), at + 1),
             ("im", "not", "sure") => (What::Filler, at + 3),
             ("not" | "wasnt" | "isnt" | "im", "sure", _) => (What::Filler, at + 2),

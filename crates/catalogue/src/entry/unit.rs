@@ -188,7 +188,26 @@ fn by_word(word: &str, us: bool) -> Option<Unit> {
         "pile" | "heap" => guess(20.0, "a pile", Some(Vessel::Other)),
         "crate" => guess(30.0, "a crate", Some(Vessel::Other)),
         "colander" => guess(3.0, "a colander", Some(Vessel::Other)),
-        "jug" => guess(1.0, "a jug", None),
+        "jug" | "jugful" => guess(1.0, "a jug", None),
+        "kettle" | "kettleful" => guess(1.5, "a kettle", None),
+        "saucepanful" | "panful" | "pan" => guess(2.0, "a saucepan", None),
+        "jarful" => guess(0.4, "a jar", None),
+        "tinful" | "canful" => guess(0.4, "a tin", None),
+        "trayful" => guess(3.0, "a tray", Some(Vessel::Other)),
+        "dustpanful" => guess(1.5, "a dustpan", None),
+        "colanderful" => guess(3.0, "a colander", Some(Vessel::Other)),
+        "boxful" => guess(10.0, "a boxful", Some(Vessel::Other)),
+        "pocketful" | "pocket" => guess(0.25, "a pocket", None),
+        "ladle" | "ladleful" => guess(0.1, "a ladle", None),
+        "bottleful" => guess(0.75, "a bottle", None),
+        "carton" | "cartonful" => guess(1.0, "a carton", None),
+        "flask" | "flaskful" => guess(1.0, "a flask", None),
+        "tumbler" | "beaker" => guess(0.3, "a beaker", None),
+        "ramekin" | "eggcup" => guess(0.1, "a ramekin", None),
+        "forkful" => guess(2.0, "a forkful", None),
+        "sinkful" => guess(10.0, "a sinkful", Some(Vessel::Other)),
+        "hatful" => guess(3.0, "a hatful", Some(Vessel::Other)),
+        "carload" | "trailer" | "trailerload" => guess(500.0, "a trailer", Some(Vessel::Other)),
         "bottle" => guess(0.75, "a bottle", None),
         "tray" => guess(3.0, "a tray", Some(Vessel::Other)),
         "punnet" => guess(0.5, "a punnet", None),
@@ -280,6 +299,17 @@ pub(super) fn unit(
             | "bottle"
             | "tray"
             | "jug"
+            | "kettle"
+            | "pan"
+            | "pocket"
+            | "ladle"
+            | "carton"
+            | "flask"
+            | "tumbler"
+            | "beaker"
+            | "ramekin"
+            | "eggcup"
+            | "trailer"
     ) && !matches!(two, "of" | "full" | "ful")
     {
         return None;
