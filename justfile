@@ -23,7 +23,7 @@ page NAME:
 bench:
     cargo bench -p engine
 
-# The long checks: property tests at length, and a larger oracle batch.
+# The long checks: property tests at length, a larger oracle batch, and the studies of the batch.
 study:
     PROPTEST_CASES=20000 cargo test --release --workspace
     bash tests/oracle/run 5000 7

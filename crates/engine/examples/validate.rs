@@ -44,9 +44,9 @@ fn main() {
         let off = target.off(centre);
         let [low, high] = target.range;
         let measured = if low == high {
-            number(low)
+            low.to_string()
         } else {
-            format!("{}–{}", number(low), number(high))
+            format!("{low}–{high}")
         };
         let ends = [0.05, 0.95].map(|share| {
             if target.of_all() {
@@ -59,7 +59,7 @@ fn main() {
         met += usize::from(ok);
         near += usize::from(off.abs() <= 0.5 * target.tolerance);
         println!(
-            "| {} | `{}` | {measured} | {} | {} | {} | {} | {} | {:+.1} |",
+            "| {} | `{}` | {measured} | {} | {} | {} | {} | {} | {} |",
             target.study,
             target.quantity,
             ends[0],
@@ -71,7 +71,11 @@ fn main() {
             } else {
                 format!("{off:+.1}")
             },
-            off / target.tolerance
+            if off == 0.0 {
+                "0".into()
+            } else {
+                format!("{:+.1}", off / target.tolerance)
+            }
         );
     }
     println!(
