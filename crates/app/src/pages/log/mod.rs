@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Response};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, see, sentence};
-use crate::words::Tongue;
+use crate::words::{Tongue, own_words};
 
 const MOST: u32 = 40;
 /// Lines of one catching-up; a season of caddies is below it (choice).
@@ -22,7 +22,16 @@ async fn show(site: &Site, asked: &Fields, typed: Typed) -> Result<Response, Oop
     let (after, noted) = (asked.owned("after"), asked.owned("noted"));
     let from = after.clone();
     let (lines, tongue) = site
-        .ask(move |desk| Ok((desk.log(MOST, from.as_deref())?, Tongue::of(desk))))
+        .ask(move |desk| {
+            let lines = desk.log(MOST, from.as_deref())?;
+            // The measures are asked of the journal; most pages of the log hold words of a person only.
+            let tongue = if lines.iter().all(own_words) {
+                Tongue::default()
+            } else {
+                Tongue::of(desk)
+            };
+            Ok((lines, tongue))
+        })
         .await?;
     let more = (lines.len() == MOST as usize)
         .then(|| lines.last().map(|l| l.id.clone()))
