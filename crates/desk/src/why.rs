@@ -2,6 +2,7 @@
 
 use catalogue::Catalogue;
 use engine::dose::Windows;
+use engine::forecast::Rung;
 use journal::Body;
 
 use crate::answer::WhyAnswer;
@@ -158,6 +159,82 @@ const RULES: &[Rule] = &[
         ],
         rests_on: &[],
     },
+    Rule {
+        id: "forecast.rung",
+        title: "What fit for a use means",
+        lines: &[
+            "All of a rung’s limits must hold on the same day. The date moves by months with them.",
+            "Uptake is oxygen taken up at 25 °C, mg O2 per g of organic matter and day; by 2.67 it is mg CO2-C.",
+            "Tests by hand can hold a rung back, never grant it early.",
+        ],
+        sources: &[
+            "CCME 2005, Guidelines for Compost Quality: uptake 9.6 is 400 mg O2/kg OM·h; 21 days of curing",
+            "TMECC 05.08-B (recalled): 30, 20 and 5 are edges of its CO2 classes",
+            "choice: uptake 4, the shares of card, the rest of 14, 28 and 60 days",
+            "CCQC 2001 (recalled): C:N 25; common practice: nitrogen begins to be locked up at 30; choice: the others",
+        ],
+        rests_on: &["forecast.inside"],
+    },
+    Rule {
+        id: "forecast.window",
+        title: "A date, and how sure it is",
+        lines: &[
+            "1000 runs of the same batch, each with its own weather and its own guess at what is not known.",
+            "Most likely: half of the runs are earlier. Sixteen of 20 lie between the 10 % and the 90 % point.",
+            "Each of the twenty dots is the run at 1/40, 3/40 … 39/40 of them, in the order of their dates.",
+            "Under three weeks between the ends a day is said, up to eight weeks a third of a month, else a season.",
+            "It looks 365 days ahead. A run that is not fit by then counts as later than every date.",
+        ],
+        sources: &[
+            "Kay et al. 2016, When (ish) is My Bus?, CHI 2016: quantile dot plots",
+            "Joslyn & Savelli 2021: a drawn band is misread (abstract read)",
+            "choice: 16 of 20, and how wide a window is said in days, thirds of a month and seasons",
+        ],
+        rests_on: &["forecast.rung", "forecast.inside"],
+    },
+    Rule {
+        id: "forecast.inside",
+        title: "What it is like inside, worked out",
+        lines: &[
+            "dS/dt = −k S Φ for quick matter, cellulose and lignin; Φ = water · nitrogen · air · oxygen · warmth.",
+            "Heat, water and oxygen are kept in balance hour by hour for a core (60 % of mass) and a shell (40 %).",
+            "The middle is that of the runs; the brackets are their 5 % and 95 % points. No reading moves it yet.",
+            "No worms, no layers of an unturned drum, no probe: it is arithmetic.",
+        ],
+        sources: &[
+            "Haug 1993, The Practical Handbook of Compost Engineering, ch. 9–13 (recalled)",
+            "Rosso et al. 1993, J. Theor. Biol. 162:447–463: cardinal temperatures (recalled)",
+            "Mason 2006, Waste Manag. 26:3–21, abstract: first-order decay with corrections fits best",
+        ],
+        rests_on: &["mix.water", "mix.cn"],
+    },
+    Rule {
+        id: "forecast.oxygen",
+        title: "Turn, break the balls, or leave it",
+        lines: &[
+            "15 % or more in wet clumps: turn it and break them. Else under 5 % oxygen by volume: turn it. Else leave it.",
+            "Oxygen is the least of the day, in the middle of the runs.",
+            "Turning brings little air itself: the pores of 90 L hold about 10 g of oxygen, a day’s decay takes some 300 g.",
+        ],
+        sources: &[
+            "common practice: 5 % oxygen is the usual least for a heap",
+            "Haug 1993 (recalled): decay halves at 2 % oxygen",
+            "choice: 15 % in clumps; the 10 g and 300 g are computed",
+        ],
+        rests_on: &["forecast.inside"],
+    },
+    Rule {
+        id: "forecast.moves",
+        title: "What would move the planted-bed date",
+        lines: &[
+            "Gain = Σ (day without − day with) / n, over the same 200 runs with and without the act from tomorrow on.",
+            "Doubt = 2 · standard deviation / √n. What gains or costs less than its doubt, or than a day, is left out.",
+            "A run not fit within a year counts as a year ahead, so a long gain is a least.",
+            "Doubt of the equations themselves is not in it.",
+        ],
+        sources: &["choice"],
+        rests_on: &["forecast.window"],
+    },
 ];
 
 impl Desk {
@@ -207,6 +284,30 @@ impl Desk {
     }
 }
 
+/// The limits of the five rungs, from the engine, so that they cannot differ from those used.
+fn rung_limits() -> Vec<String> {
+    Rung::ALL
+        .into_iter()
+        .map(|rung| {
+            let name = match rung {
+                Rung::Mulch => "Mulch",
+                Rung::RestingBed => "A resting bed",
+                Rung::PlantedBed => "Planted beds",
+                Rung::Pots => "Pots",
+                Rung::SeedTrays => "Seed trays",
+            };
+            let l = rung.limits();
+            format!(
+                "{name}: uptake at most {}, C:N at most {}, at most {:.0} % of the card still to be recognised, {:.0} days since the last feed.",
+                trim(l.uptake),
+                trim(l.cn),
+                l.recognisable * 100.0,
+                l.rest
+            )
+        })
+        .collect()
+}
+
 fn rule(id: &str) -> Option<WhyAnswer> {
     let rule = RULES.iter().find(|r| r.id == id)?;
     let w = Windows::default();
@@ -223,11 +324,15 @@ fn rule(id: &str) -> Option<WhyAnswer> {
         "window.air" => Some(format!("{:.0} % or more", w.air.low * 100.0)),
         _ => None,
     };
+    let mut lines: Vec<String> = rule.lines.iter().map(|l| (*l).to_owned()).collect();
+    if id == "forecast.rung" {
+        lines.extend(rung_limits());
+    }
     Some(WhyAnswer {
         id: rule.id.into(),
         title: rule.title.into(),
         value,
-        lines: rule.lines.iter().map(|l| (*l).to_owned()).collect(),
+        lines,
         sources: rule.sources.iter().map(|l| (*l).to_owned()).collect(),
         rests_on: rule.rests_on.iter().map(|l| (*l).to_owned()).collect(),
     })
