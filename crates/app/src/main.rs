@@ -1,6 +1,7 @@
 //! Loamwright: how much of which browns goes with tonight's caddy, remembered, undone, traced.
 
 mod api;
+mod beside;
 mod cli;
 mod json;
 mod pages;

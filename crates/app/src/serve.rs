@@ -4,11 +4,11 @@ use std::net::Ipv4Addr;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::middleware::from_fn;
+use axum::middleware::{from_fn, from_fn_with_state};
 use desk::Desk;
 use thiserror::Error;
 
-use crate::{api, pages};
+use crate::{api, beside, pages};
 
 /// Why the pages are not served.
 #[derive(Debug, Error)]
@@ -43,7 +43,9 @@ async fn listen(desk: Arc<Desk>, port: u16) -> Result<(), Failed> {
         .await
         .map_err(|reason| Failed::Port { port, reason })?;
     say(&format!("listening on http://{}", listener.local_addr()?));
-    axum::serve(listener, guarded(router(desk)))
+    let bell = beside::start(Arc::clone(&desk), say)?;
+    let app = guarded(router(desk)).layer(from_fn_with_state(bell, beside::ring_after));
+    axum::serve(listener, app)
         .with_graceful_shutdown(async {
             // Without a signal to wait for, it serves until it is ended from outside.
             if tokio::signal::ctrl_c().await.is_err() {

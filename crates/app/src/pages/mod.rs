@@ -2,6 +2,7 @@
 
 mod _frame;
 mod add;
+mod chamber;
 mod chambers;
 mod household;
 mod log;
@@ -12,6 +13,7 @@ mod stock;
 #[cfg(test)]
 mod tests;
 mod today;
+mod when;
 mod workings;
 
 use std::sync::Arc;
@@ -43,6 +45,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/add", get(add::page).post(add::post))
         .route("/add/answer", get(add::answer))
         .route("/went-in", post(add::went_in))
+        .route("/chamber", get(chamber::page))
         .route("/chambers", get(chambers::page))
         .route("/chambers/close", post(chambers::close))
         .route("/chambers/empty", post(chambers::empty))
@@ -63,6 +66,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/household/chamber", post(household::chamber))
         .route("/household/own", post(household::own))
         .route("/start", get(start::page))
+        .route("/when", get(when::page))
         .route("/more", get(more::page))
         .route(
             "/static/style.css",

@@ -6,7 +6,8 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 5] = [
+const LINKS: [(&str, &str, &str); 6] = [
+    ("/when", "When", "When can I use it, and for what?"),
     ("/stock", "Browns at hand", "Are there enough?"),
     (
         "/log",

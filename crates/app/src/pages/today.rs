@@ -1,14 +1,16 @@
 //! Anything to do now?
 
+use std::sync::Arc;
+
 use axum::extract::State;
 use axum::response::Html;
-use desk::TodayAnswer;
+use desk::{ForecastAnswer, TodayAnswer};
 use maud::{Markup, html};
 
 use super::_frame::say::{linked, noted, unbroken};
 use super::_frame::{Oops, Site, Tab, why};
 use super::chambers::drum;
-use super::stock;
+use super::{chamber, stock, when};
 use crate::words::{self, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops> {
@@ -17,10 +19,38 @@ pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops>
         .await?;
     drum::in_use_first(&mut today.chambers);
     let browns = drum::browns(&site, &today.chambers).await?;
-    Ok(site.page(Tab::Today, "Today", &view(&today, begun, &browns, tongue)))
+    let ids: Vec<String> = today.chambers.iter().map(|c| c.id.clone()).collect();
+    let known = site
+        .ask(move |desk| {
+            Ok(ids
+                .iter()
+                .filter_map(|id| desk.forecast_if_known(id))
+                .collect::<Vec<_>>())
+        })
+        .await?;
+    let body = view(&today, begun, &browns, &known, tongue);
+    Ok(site.page(Tab::Today, "Today", &body))
 }
 
-fn view(today: &TodayAnswer, begun: bool, browns: &drum::Browns, tongue: Tongue) -> Markup {
+/// The date of the chamber that finishes, and whether any wants turning; nothing while it is worked out.
+fn ahead(known: &[Arc<ForecastAnswer>]) -> Markup {
+    html! {
+        @for a in known {
+            @if a.state == "closed" && let Some(date) = words::when::in_short(a) {
+                a.row.ahead href=(when::of(&a.chamber)) { b { (a.chamber) } span { (date) } }
+            }
+            a.row.ahead href=(chamber::inside_of(&a.chamber)) { b { (a.chamber) } span { (words::inside::turning_in_short(a)) } }
+        }
+    }
+}
+
+fn view(
+    today: &TodayAnswer,
+    begun: bool,
+    browns: &drum::Browns,
+    known: &[Arc<ForecastAnswer>],
+    tongue: Tongue,
+) -> Markup {
     html! {
         div.cols {
             section {
@@ -52,6 +82,7 @@ fn view(today: &TodayAnswer, begun: bool, browns: &drum::Browns, tongue: Tongue)
             section {
                 @if !today.chambers.is_empty() {
                     h2 { "Inside the chambers" }
+                    (ahead(known))
                     div.drums {
                         @for chamber in &today.chambers { (drum::figure(chamber, browns)) }
                     }

@@ -1,8 +1,11 @@
 //! Facts into sentences: action first, reason second, doubt third.
 
 mod american;
+mod dates;
+pub(crate) mod inside;
 mod number;
 mod tongue;
+pub(crate) mod when;
 
 pub(crate) use american::american_page;
 pub(crate) use number::{amount, measure, range};
@@ -271,9 +274,7 @@ pub(crate) fn refusal(e: &desk::Error, tongue: Tongue) -> String {
             None => text,
         },
         desk::Error::Journal(_) => match text.split_once(" is not an event id") {
-            Some((id, _)) => {
-                format!("{id} is not the id of an entry; `loamwright log` shows the ids")
-            }
+            Some((id, _)) => format!("{id} is not the id of an entry; `loamwright log` shows the ids"),
             None => text,
         },
         _ => text,

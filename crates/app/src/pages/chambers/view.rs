@@ -5,6 +5,8 @@ use maud::{Markup, html};
 
 use super::drum;
 use crate::pages::_frame::{Input, Typed, why};
+use crate::pages::chamber::inside_of;
+use crate::pages::when;
 use crate::words::{self, Kind, Tongue};
 
 /// The name of a form, one for each chamber.
@@ -40,6 +42,10 @@ fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed, tongue: Ton
         section.chamber {
             h2 { (chamber.name) }
             (drum::figure(chamber, browns))
+            @if chamber.state != "empty" {
+                a.row href=(inside_of(&chamber.name)) { "What is it like inside " (chamber.name) "?" }
+                a.row href=(when::of(&chamber.name)) { "When can I use " (chamber.name) "?" }
+            }
             @if !chamber.kinds.is_empty() {
                 h3 { "What went in most" }
                 ul.plain {
