@@ -146,9 +146,12 @@ impl Desk {
         let began = Instant::now();
         let members = ask
             .members
-            .map(|m| case::beside(case::MEMBERS, m))
+            .map(|m| case::beside("--members", case::MEMBERS, m))
             .transpose()?;
-        let seed = ask.seed.map(|s| case::beside(case::SEED, s)).transpose()?;
+        let seed = ask
+            .seed
+            .map(|s| case::beside("--seed", case::SEED, s))
+            .transpose()?;
         let failed = |says: String| CaseError::plain(CaseFault::Failed, "", says);
         let catalogue = self.catalogue().map_err(|e| failed(e.to_string()))?;
         let mut case = case::read(ask.text, ask.folder, &catalogue)?;

@@ -291,7 +291,7 @@ const SLIPS: &[Slip] = &[
     (
         "entry = \"2 kg scraps, 10 handfuls torn card\"",
         "mix = { kg_per_feed = 3, water_pct = 58 }",
-        "line 10, feeds[1].mix: `cn` is missing; give target C:N from 1 to 500 ",
+        "line 10, feeds[1].mix: `cn` is missing; give target C:N from 1 to 500",
         Bad,
     ),
     (

@@ -104,6 +104,19 @@ pub(crate) enum Command {
         #[arg(long, value_name = "FILE.csv")]
         own: Option<PathBuf>,
     },
+    /// What becomes of a batch described in a file?
+    #[command(before_help = "Example: loamwright simulate examples/cases/drum-spring.toml")]
+    Simulate {
+        /// The case; docs/simulate.md describes it
+        #[arg(value_name = "CASE.toml")]
+        case: PathBuf,
+        /// How many runs, each with its own luck [default: 1000]
+        #[arg(long, value_name = "N")]
+        members: Option<u64>,
+        /// Seed of the luck [default: 1]
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+    },
     /// Pages on this machine
     Serve {
         /// Port; 0 takes any free one

@@ -3,6 +3,7 @@
 mod args;
 mod run;
 mod show;
+mod simulate;
 
 pub(crate) use args::Args;
 pub(crate) use run::run;

@@ -13,7 +13,7 @@ use desk::{Desk, DoseAsk, Error, Reading};
 use serde_json::Value;
 
 use super::args::{Args, Command};
-use super::show;
+use super::{show, simulate};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -44,6 +44,11 @@ pub(crate) enum Failed {
     NoStock,
     #[error("say what it is, as: loamwright look \"egg shells\"")]
     NoWords,
+    #[error("{}", simulate::said(path, source))]
+    Case {
+        path: PathBuf,
+        source: desk::CaseError,
+    },
     #[error(transparent)]
     Serve(#[from] crate::serve::Failed),
 }
@@ -55,6 +60,7 @@ impl Failed {
             Self::Desk(Error::Refused { .. }) => 4,
             Self::Desk(Error::BadTarget { .. } | Error::Range(_)) => 2,
             Self::NoStock | Self::NoWords => 3,
+            Self::Case { source, .. } => simulate::code(source),
             _ => 1,
         }
     }
@@ -90,6 +96,9 @@ pub(crate) fn run(args: Args) -> ExitCode {
                         value["error"]["message"] = words::refusal(e, Tongue::default()).into();
                         value
                     }
+                    Failed::Case { source, .. } => {
+                        json::failure(simulate::kind(source), &failed.to_string())
+                    }
                     other => json::failure("failed", &other.to_string()),
                 };
                 _ = writeln!(std::io::stdout().lock(), "{value}");
@@ -106,7 +115,7 @@ pub(crate) fn run(args: Args) -> ExitCode {
 }
 
 fn answer(args: Args) -> Result<Option<Answer>, Failed> {
-    let data = args.data;
+    let (data, as_json) = (args.data, args.json);
     let done = |text: String, json: Value| {
         Ok(Some(Answer {
             text,
@@ -194,6 +203,17 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let a = desk.why(&id)?;
             let text = Tongue::of(&desk).say(&desk, show::why(&a));
             done(text, json::why(&a))
+        }
+        Command::Simulate {
+            case,
+            members,
+            seed,
+        } => {
+            let a = simulate::run(&case, members, seed)?;
+            if as_json {
+                simulate::warn(&a);
+            }
+            done(simulate::text(&a), simulate::json(&a))
         }
         Command::Serve { port } => {
             crate::serve::run(Arc::new(journal(data)?), port)?;

@@ -182,9 +182,9 @@ fn turnings(
 }
 
 /// A number given beside the file.
-pub(super) fn beside(range: Range, value: u64) -> Result<u64, CaseError> {
+pub(super) fn beside(key: &str, range: Range, value: u64) -> Result<u64, CaseError> {
     range
         .check(value as f64)
         .map(|_| value)
-        .map_err(|e| CaseError::plain(CaseFault::Bad, "", e.to_string()))
+        .map_err(|e| CaseError::plain(CaseFault::Bad, key, e.to_string()))
 }

@@ -145,10 +145,11 @@ impl<'a> Table<'a> {
     /// A number that has to be there.
     pub(super) fn needed(&self, key: &str, range: Range) -> Result<f64> {
         self.number(key, range)?.ok_or_else(|| {
-            self.wrong(format!(
+            let says = format!(
                 "`{key}` is missing; give {} from {} to {} {}",
                 range.name, range.least, range.most, range.unit
-            ))
+            );
+            self.wrong(says.trim_end())
         })
     }
 
