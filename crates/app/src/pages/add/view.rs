@@ -81,12 +81,12 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
         (typed.summary())
         div.cols {
             section {
-                p.echo {
+                @if !read.items.is_empty() { p.echo {
                     "Understood: "
                     @for (at, line) in read.items.iter().enumerate() { @if at > 0 { "; " } (line.name.to_lowercase()) ", " (words::measure(line.kg, line.litres, tongue)) }
                     "."
                     @if let Some(when) = &read.when { " On " (when) "." }
-                }
+                } }
                 @for out in &read.refused {
                     div.wrong role="alert" { p { b { "Leave out: " (out.name.to_lowercase()) "." } " " (sentence(&out.caution)) } }
                 }
@@ -112,7 +112,7 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
                 }
                 h2 { "What was understood" }
                 ul.plain.pack { @for line in read.items.iter().chain(&read.refused) { (understood(line, tongue)) } }
-                (table(found))
+                @if !read.items.is_empty() { (table(found)) }
                 form method="post" action="/add" {
                     h2 { "Say it again" }
                     (Input::new(FORM, "entry", "What is in the caddy?").usual(asked.get("entry")).draw(typed))
