@@ -274,7 +274,9 @@ pub(crate) fn refusal(e: &desk::Error, tongue: Tongue) -> String {
             None => text,
         },
         desk::Error::Journal(_) => match text.split_once(" is not an event id") {
-            Some((id, _)) => format!("{id} is not the id of an entry; `loamwright log` shows the ids"),
+            Some((id, _)) => {
+                format!("{id} is not the id of an entry; `loamwright log` shows the ids")
+            }
             None => text,
         },
         _ => text,

@@ -17,13 +17,13 @@ const CENTRE: (f64, f64) = (110.0, 104.0);
 /// A chamber's length by its width, where only litres are known (judged: half of a common drum).
 const LENGTH_BY_WIDTH: f64 = 0.53;
 /// An adult hand from wrist to fingertip, cm (recalled: 17–20).
-const HAND_CM: f64 = 18.0;
+pub(crate) const HAND_CM: f64 = 18.0;
 /// Half the thickness of the torn edge: one finger is about 4 % of the chamber (judged).
 const FINGER_PCT: f64 = 4.0;
 /// The same where it was guessed: two people differ by ten points in a drum half full (judged).
 const GUESS_PCT: f64 = 10.0;
 /// Share to leave free so that the mix falls as it turns (common practice).
-const FREE_PCT: f64 = 20.0;
+pub(crate) const FREE_PCT: f64 = 20.0;
 
 /// Looks up the role of every kind drawn.
 pub(crate) async fn browns(site: &Site, chambers: &[ChamberFacts]) -> Result<Browns, Oops> {
@@ -51,7 +51,7 @@ pub(crate) fn mark_of(browns: &Browns, name: &str) -> Markup {
 }
 
 /// Share of browns by mass among the largest kinds.
-fn brown_share(chamber: &ChamberFacts, browns: &Browns) -> Option<f64> {
+pub(crate) fn brown_share(chamber: &ChamberFacts, browns: &Browns) -> Option<f64> {
     let all: f64 = chamber.kinds.iter().map(|(_, kg)| kg).sum();
     let brown: f64 = chamber
         .kinds
@@ -63,7 +63,7 @@ fn brown_share(chamber: &ChamberFacts, browns: &Browns) -> Option<f64> {
 }
 
 /// Height above the floor, as a share of the width, at which `share` of a circle lies below.
-fn height(share: f64) -> f64 {
+pub(crate) fn height(share: f64) -> f64 {
     let share = share.clamp(0.0, 1.0);
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..40 {
@@ -81,7 +81,7 @@ fn y_of(level_pct: f64) -> f64 {
 }
 
 /// Width of the drum in cm from the litres of one chamber.
-fn width_cm(litres: f64) -> f64 {
+pub(crate) fn width_cm(litres: f64) -> f64 {
     (litres * 1000.0 * 4.0 / (PI * LENGTH_BY_WIDTH)).cbrt()
 }
 
@@ -260,10 +260,15 @@ fn hand_at(x: f64, y: f64, size: f64) -> Markup {
     let scale = size / 36.0;
     html! {
         g.hand transform=(format!("translate({} {}) scale({scale:.3})", to(x), to(y))) {
-            path d="M8 36V27L1 20q-2-3 1-4l6 4V5q0-3 2.500-3T13 5v9V3q0-3 2.500-3T18 3v11V4q0-3 2.500-3T23 4v12V8q0-2.500 2-2.500T27 8v15q0 6-4 9v4z" {}
+            (hand_path())
         }
         text x=(to(x + 6.0 + 28.0 * scale)) y=(to(y + size)) { "a hand" }
     }
+}
+
+/// The hand itself, 28 by 36.
+pub(crate) fn hand_path() -> Markup {
+    html! { path d="M8 36V27L1 20q-2-3 1-4l6 4V5q0-3 2.500-3T13 5v9V3q0-3 2.500-3T18 3v11V4q0-3 2.500-3T23 4v12V8q0-2.500 2-2.500T27 8v15q0 6-4 9v4z" {} }
 }
 
 /// An even scatter in 0–1: multiples of an irrational step.
@@ -271,7 +276,7 @@ fn spread(n: u32, step: f64) -> f64 {
     (0.5 + f64::from(n) * step).fract()
 }
 
-fn to(value: f64) -> String {
+pub(crate) fn to(value: f64) -> String {
     format!("{value:.1}")
 }
 
