@@ -185,7 +185,11 @@ impl<'a> Assembler<'a> {
                 }
             }
             What::Break(kind) => {
-                let kind = if *kind == Break::Line && self.emptied() { &Break::Colon } else { kind };
+                let kind = if *kind == Break::Line && self.emptied() {
+                    &Break::Colon
+                } else {
+                    kind
+                };
                 self.close(Some(*kind));
                 self.with_head = match kind {
                     Break::With => self.sheet.drafts.len().checked_sub(1),

@@ -52,14 +52,19 @@ impl Assembler<'_> {
     pub(super) fn emptied(&mut self) -> bool {
         self.settle_pending();
         let low = |at: Option<usize>| at.and_then(|a| self.tokens.get(a)).map_or("", |t| t.low());
-        let things = self.parts[self.at..].iter().filter(|p| matches!(p.what, What::Thing(_)));
+        let things = self.parts[self.at..]
+            .iter()
+            .filter(|p| matches!(p.what, What::Thing(_)));
         let [only] = self.sheet.drafts.as_slice() else {
             return false;
         };
         let the = only.from.checked_sub(1);
         only.vessel
             && matches!(low(the), "the" | "my" | "our")
-            && matches!(low(the.and_then(|a| a.checked_sub(1))), "emptied" | "empty" | "tipped")
+            && matches!(
+                low(the.and_then(|a| a.checked_sub(1))),
+                "emptied" | "empty" | "tipped"
+            )
             && things.count() > 0
     }
 

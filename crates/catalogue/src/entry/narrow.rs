@@ -99,6 +99,15 @@ impl Settler<'_> {
             Some(Unit::Volume { litres, .. }) => litres <= SPOON_L,
             _ => false,
         };
+        // Pots are named first, and what was in them behind.
+        if may("old-potting-mix")
+            && self
+                .tokens
+                .iter()
+                .any(|t| clue("old-potting-mix", t.norm()))
+        {
+            return Some("old-potting-mix");
+        }
         if spooned && may("garden-lime") {
             return Some("garden-lime");
         }

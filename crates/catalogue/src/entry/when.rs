@@ -201,7 +201,9 @@ fn day(t: &[Token], at: usize, us: bool, led: bool) -> Option<DayRead> {
         "last" if matches!(next, "night" | "nite" | "evening") => {
             return Some((Day::Ago(1), at + 1, None));
         }
-        "last" | "the" | "at" | "this" if next == "weekend" => return Some((Day::Weekday(6), at + 2, None)),
+        "last" | "the" | "at" | "this" if next == "weekend" => {
+            return Some((Day::Weekday(6), at + 2, None));
+        }
         "last" if next == "week" => return Some((Day::Ago(7), at + 2, None)),
         "this" if part_of_day(next).is_some() && next != "breakfast" => {
             return Some((Day::Ago(0), at + 1, None));
