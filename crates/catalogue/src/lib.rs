@@ -38,6 +38,8 @@ pub struct Catalogue {
     bought: Vec<Bought>,
     sources: HashMap<String, Source>,
     lists: Vec<VerdictList>,
+    /// Words for mending slips; made from the rest when first asked for.
+    book: std::sync::OnceLock<entry::Book>,
 }
 
 impl Catalogue {

@@ -232,6 +232,7 @@ impl Catalogue {
             bought,
             sources,
             lists,
+            book: std::sync::OnceLock::new(),
         })
     }
 }

@@ -183,6 +183,8 @@ impl Catalogue {
     /// A row that has too little for what it claims: C:N alone, or carbon and nitrogen above 100 %.
     pub fn with_own(&self, rows: &[OwnRow]) -> Result<Self, OwnError> {
         let mut laid = self.clone();
+        // Names of its own are no slips either.
+        laid.book = std::sync::OnceLock::new();
         for (index, row) in rows.iter().enumerate() {
             laid.lay(row, index as u64 + 2)?;
         }

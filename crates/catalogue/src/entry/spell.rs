@@ -7,7 +7,8 @@ use super::{english, lexicon, number, unit, when};
 use crate::{Catalogue, normalise};
 
 /// Every single word of the catalogue and of the grammar.
-pub(super) struct Book {
+#[derive(Debug, Clone)]
+pub(crate) struct Book {
     /// Each word with the number of groups it stands in.
     words: BTreeMap<String, usize>,
 }
@@ -18,7 +19,7 @@ const MOST: usize = 5;
 const COMMON: usize = 4;
 
 impl Book {
-    pub(super) fn of(catalogue: &Catalogue) -> Self {
+    fn of(catalogue: &Catalogue) -> Self {
         let mut words: BTreeMap<String, usize> = BTreeMap::new();
         for (group, _) in catalogue.words.iter() {
             for word in group.split(' ').filter(|w| w.len() > 1) {
@@ -229,7 +230,6 @@ pub(super) fn correct(
     tokens: &mut [Token],
     keep: &[bool],
 ) -> Vec<Vec<String>> {
-    let mut book = None;
     let mut seen: HashMap<String, Vec<String>> = HashMap::new();
     let mut alternatives = vec![Vec::new(); tokens.len()];
     let numbers: Vec<bool> = tokens
@@ -250,7 +250,7 @@ pub(super) fn correct(
         if keep.get(at).copied().unwrap_or(false) {
             continue;
         }
-        let book = book.get_or_insert_with(|| Book::of(catalogue));
+        let book = catalogue.book.get_or_init(|| Book::of(catalogue));
         if !book.knows(token) && origin(&lows, &norms, at) {
             continue;
         }
