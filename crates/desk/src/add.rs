@@ -122,15 +122,18 @@ impl Desk {
     fn new_id(&self, now: Timestamp) -> Result<EventId, Error> {
         let uuid = match self.clock {
             Clock::System => Uuid::now_v7(),
-            // The demo's day stands still; its ids still have to differ.
+            // The demo's day stands still; its ids still have to differ, and to stand in order.
             Clock::Fixed(_) => {
                 let seconds = u64::try_from(now.as_second()).unwrap_or_default();
-                Uuid::new_v7(uuid::Timestamp::from_unix(uuid::NoContext, seconds, 0))
+                Uuid::new_v7(uuid::Timestamp::from_unix(&ORDER, seconds, 0))
             }
         };
         Ok(EventId::new(uuid)?)
     }
 }
+
+/// Order of ids made at one moment of a clock that stands still.
+static ORDER: std::sync::Mutex<uuid::ContextV7> = std::sync::Mutex::new(uuid::ContextV7::new());
 
 /// What of a reading is recorded: its portions and the words not understood.
 pub(crate) fn recorded(reading: &Reading) -> Result<(Vec<Portion>, Vec<String>), Error> {
