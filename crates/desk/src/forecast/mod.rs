@@ -141,7 +141,7 @@ impl Desk {
 fn open_balance(ensemble: &Ensemble) -> Option<engine::batch::balance::Open> {
     use engine::batch::balance::{LIMIT, NAMES, Open};
     ensemble.outcomes.iter().find_map(|o| {
-        let at = o.residual.iter().position(|r| !(*r <= LIMIT))?;
+        let at = o.residual.iter().position(|r| r.is_nan() || *r > LIMIT)?;
         Some(Open {
             quantity: NAMES[at],
             day: ensemble.days as f64,
