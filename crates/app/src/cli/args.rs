@@ -84,6 +84,18 @@ pub(crate) enum Command {
     },
     /// Anything to do now?
     Today,
+    /// When is it fit for what, and how sure is that?
+    #[command(before_help = "Examples:\n  loamwright forecast\n  loamwright forecast Far --json")]
+    Forecast {
+        /// Chamber; else the one closed longest
+        chamber: Option<String>,
+        /// How many members the ensemble has
+        #[arg(long, default_value_t = 1000, value_name = "N", value_parser = clap::value_parser!(u32).range(20..=20_000))]
+        members: u32,
+        /// Seed: the same seed gives the same answer
+        #[arg(long, value_name = "S")]
+        seed: Option<u64>,
+    },
     /// What happened?
     Log {
         /// How many entries

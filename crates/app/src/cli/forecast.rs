@@ -1,8 +1,41 @@
 //! `forecast`: as JSON; its sentences stand in `words::when`.
 
+use std::fmt::Write as _;
+
 use desk::{Assumed, ForecastAnswer};
 use serde_json::{Map, Value, json};
 use units::Spread;
+
+use crate::words::{Tongue, inside, when};
+
+/// As a gardener reads it in a terminal: what it takes for granted first.
+pub(super) fn text(a: &ForecastAnswer, tongue: Tongue) -> String {
+    let mut out = String::new();
+    _ = writeln!(out, "{}, by arithmetic only: nobody has looked inside for this.", a.chamber);
+    _ = writeln!(out, "It takes for granted:");
+    for line in when::assumed(a, |litres| tongue.size(litres)) {
+        _ = writeln!(out, "  {line}");
+    }
+    if let Some(bed) = when::rung_asked(a, when::BED) {
+        _ = writeln!(out, "\n{}", when::window(a, bed).join(" "));
+        _ = writeln!(out, "{} [forecast.rung]", when::decision(a, bed));
+    }
+    _ = writeln!(out, "\nFit for:");
+    for rung in &a.rungs {
+        let (name, window) = (when::rung(rung.rung), when::rung_window(a, rung));
+        _ = writeln!(out, "  {name:<14} {:>2} of 20 by now. {window}", rung.in_twenty_by_now);
+    }
+    let moves = when::moves(a);
+    if !moves.is_empty() {
+        _ = writeln!(out, "\nWhat would move the day for planted beds [forecast.moves]:");
+        for (act, moved) in moves {
+            _ = writeln!(out, "  {moved:<24} {act}");
+        }
+    }
+    _ = writeln!(out, "\nInside now: {}", inside::sentence(a, tongue));
+    _ = writeln!(out, "{}", inside::turning(a).join(" "));
+    out
+}
 
 fn spread(s: Spread) -> Value {
     json!({"low": s.low, "mid": s.mid, "high": s.high})

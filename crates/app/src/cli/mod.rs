@@ -1,6 +1,7 @@
 //! The command line: the same use cases as the pages.
 
 mod args;
+mod forecast;
 mod run;
 mod show;
 mod simulate;

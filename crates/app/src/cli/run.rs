@@ -13,7 +13,7 @@ use desk::{Desk, DoseAsk, Error, Reading};
 use serde_json::Value;
 
 use super::args::{Args, Command};
-use super::{show, simulate};
+use super::{forecast, show, simulate};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -38,9 +38,7 @@ pub(crate) enum Failed {
     NoPlace,
     #[error("{} is a file; the journal needs a folder: name one with --data DIR", _0.display())]
     NoFolder(PathBuf),
-    #[error(
-        "--with names nothing; say what is at hand, as `torn card 20 L, dry leaves`, or leave it out"
-    )]
+    #[error("--with names nothing; say what is at hand, as `torn card 20 L, dry leaves`, or leave it out")]
     NoStock,
     #[error("say what it is, as: loamwright look \"egg shells\"")]
     NoWords,
@@ -183,6 +181,24 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let tongue = Tongue::of(&desk);
             let a = desk.today()?;
             done(tongue.say(&desk, show::today(&a, tongue)), json::today(&a))
+        }
+        Command::Forecast {
+            chamber,
+            members,
+            seed,
+        } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let started = std::time::Instant::now();
+            let usual = desk::ForecastAsk::default();
+            let a = desk.forecast(&desk::ForecastAsk {
+                chamber,
+                members: members as usize,
+                seed: seed.unwrap_or(usual.seed),
+                ..usual
+            })?;
+            let took = started.elapsed().as_millis();
+            done(tongue.say(&desk, forecast::text(&a, tongue)), forecast::value(&a, took))
         }
         Command::Log { most } => {
             let desk = journal(data)?;
