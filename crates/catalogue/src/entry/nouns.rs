@@ -36,6 +36,7 @@ pub(super) fn doubt(tokens: &[Token], parts: Vec<Part>) -> Vec<Part> {
             (What::Doubt(ids), What::Thing(thing)) if last.to == part.from && run == 1 => {
                 Some(both(ids, &thing.may_be))
             }
+            (What::Doubt(ids), What::Unit(_)) => Some(ids.clone()),
             (What::Doubt(ids), What::Unknown) if word(tokens, part) => Some(ids.clone()),
             (What::Thing(thing), What::Unknown) if word(tokens, part) => {
                 let low = tokens[part.from].low();
