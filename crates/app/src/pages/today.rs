@@ -37,9 +37,9 @@ fn ahead(known: &[Arc<ForecastAnswer>]) -> Markup {
     html! {
         @for a in known {
             @if a.state == "closed" && let Some(date) = words::when::in_short(a) {
-                a.row.ahead href=(when::of(&a.chamber)) { b { (a.chamber) } span { (date) } }
+                a.row.ahead href=(when::of(&a.chamber)) { span { b { (a.chamber) } ": " (words::lower(&date)) } }
             }
-            a.row.ahead href=(chamber::inside_of(&a.chamber)) { b { (a.chamber) } span { (words::inside::turning_in_short(a)) } }
+            a.row.ahead href=(chamber::inside_of(&a.chamber)) { span { b { (a.chamber) } ": " (words::lower(&words::inside::turning_in_short(a))) } }
         }
     }
 }

@@ -126,7 +126,20 @@ impl Speech {
     pub(crate) fn end_of(self, date: Date, grain: Grain) -> String {
         match grain {
             Grain::Day => self.plain(date, grain),
-            Grain::Third | Grain::Season => format!("the end of {}", self.plain(date, grain)),
+            // The third after: it has passed when that one begins.
+            Grain::Third => {
+                let after = match date.day() {
+                    ..=10 => 10,
+                    11..=20 => 20,
+                    _ => date.days_in_month(),
+                };
+                let next = date
+                    .first_of_month()
+                    .checked_add(jiff::Span::new().days(after))
+                    .unwrap_or(date);
+                self.plain(next, grain)
+            }
+            Grain::Season => format!("the end of {}", self.plain(date, grain)),
         }
     }
 }
@@ -159,6 +172,14 @@ mod tests {
         assert_eq!(NORTH.on(d, Grain::Third), "in early May");
         assert_eq!(NORTH.end_of(d, Grain::Season), "the end of spring 2026");
         assert_eq!(NORTH.plain(date(2027, 5, 11), Grain::Third), "mid May 2027");
+        for (day, after) in [
+            (10, "mid May"),
+            (11, "late May"),
+            (21, "early June"),
+            (31, "early June"),
+        ] {
+            assert_eq!(NORTH.end_of(date(2026, 5, day), Grain::Third), after);
+        }
         for (y, m) in [(2026, 12), (2027, 1), (2027, 2)] {
             assert_eq!(NORTH.plain(date(y, m, 3), Grain::Season), "winter 2026–27");
         }

@@ -227,7 +227,7 @@ pub(crate) fn level_apart(a: &ForecastAnswer, level_pct: f64) -> Option<&'static
 pub(crate) fn turning_in_short(a: &ForecastAnswer) -> String {
     let [act, _] = turning(a);
     match act.strip_suffix('.') {
-        Some("Leave it be") => "Leave it be: it has air.".into(),
+        Some("Leave it be") => "Leave it be, it has air.".into(),
         _ => act,
     }
 }

@@ -65,7 +65,7 @@ fn list(parts: &[String]) -> String {
     }
 }
 
-fn lower(name: &str) -> String {
+pub(crate) fn lower(name: &str) -> String {
     let mut chars = name.chars();
     chars
         .next()

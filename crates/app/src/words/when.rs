@@ -275,8 +275,11 @@ pub(crate) fn act(id: &str) -> String {
 pub(crate) fn moves(a: &ForecastAnswer) -> Vec<(String, String)> {
     a.moves
         .iter()
-        // A finishing chamber takes no more: a gain by feeding it is no advice.
-        .filter(|m| !(m.act == "greens" && a.state == "closed"))
+        // A finishing chamber takes no more, and a wet one wants no soft greens: a gain by them is no advice.
+        .filter(|m| {
+            let wet = a.inside.water_pct.mid > super::inside::WET;
+            !(m.act == "greens" && (a.state == "closed" || wet))
+        })
         .filter_map(|m| Some((act(m.act), moved(m)?)))
         .collect()
 }
@@ -331,5 +334,82 @@ mod tests {
                 "{days} ± {doubt}"
             );
         }
+    }
+
+    /// A forecast of the demo household, its planted bed as given: early, middle, late, beyond, by now.
+    fn bed(ends: [Option<Date>; 3], never: usize, now: usize) -> ForecastAnswer {
+        let ask = desk::ForecastAsk {
+            chamber: Some("Far".into()),
+            members: 4,
+            moves: false,
+            ..desk::ForecastAsk::default()
+        };
+        let mut a = desk::Desk::demo().unwrap().forecast(&ask).unwrap();
+        let r = a.rungs.iter_mut().find(|r| r.rung == BED).unwrap();
+        [r.early, r.middle, r.late] = ends;
+        r.in_twenty_by_now = now;
+        r.dots = (0..20)
+            .map(|n| (n >= never).then_some(ends[0]).flatten())
+            .collect();
+        a
+    }
+
+    /// What is said of the bed, and what to do.
+    fn said(a: &ForecastAnswer) -> (String, String) {
+        let r = rung_asked(a, BED).unwrap();
+        (window(a, r).join(" "), decision(a, r))
+    }
+
+    #[test]
+    fn a_window_is_said_as_wide_as_it_is() {
+        let d = |y, m, d| Some(jiff::civil::date(y, m, d));
+        let (window, act) = said(&bed([d(2027, 5, 3), d(2027, 5, 10), d(2027, 5, 20)], 0, 0));
+        assert_eq!(
+            window,
+            "Most likely fit for planted beds around 10 May 2027. In 16 of 20 runs between 3 May 2027 and 20 May 2027."
+        );
+        assert_eq!(
+            act,
+            "Start testing on 3 May 2027; promise it to no bed before 20 May 2027."
+        );
+        let (window, act) = said(&bed(
+            [d(2026, 10, 3), d(2026, 10, 25), d(2026, 11, 20)],
+            1,
+            0,
+        ));
+        assert_eq!(
+            window,
+            "Most likely fit for planted beds around late October. In 16 of 20 runs between early October and mid November. In 1 of 20 runs not within a year."
+        );
+        assert_eq!(
+            act,
+            "Start testing in early October; promise it to no bed before late November."
+        );
+    }
+
+    #[test]
+    fn what_has_no_end_is_promised_to_nobody() {
+        let d = |y, m, d| Some(jiff::civil::date(y, m, d));
+        let (window, act) = said(&bed([d(2026, 8, 3), d(2026, 11, 26), None], 4, 7));
+        assert_eq!(
+            window,
+            "Most likely fit for planted beds in autumn 2026. In 7 of 20 runs it is fit already. In 4 of 20 runs not within a year."
+        );
+        assert_eq!(
+            act,
+            "Start testing now; promise it to no bed within the year."
+        );
+        let (window, act) = said(&bed([None, None, None], 20, 0));
+        assert_eq!(
+            window,
+            "Most likely not fit for planted beds within a year. In none of 20 runs is it."
+        );
+        assert_eq!(act, "Promise it to no bed within the year.");
+        let (window, act) = said(&bed([d(2026, 8, 1), d(2026, 8, 9), d(2026, 8, 20)], 0, 20));
+        assert_eq!(
+            window,
+            "Most likely fit for planted beds by now: so in 20 of 20 runs."
+        );
+        assert_eq!(act, "Start testing now; it should pass.");
     }
 }

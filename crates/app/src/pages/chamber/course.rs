@@ -10,9 +10,9 @@ use crate::pages::chambers::drum::to;
 use crate::words::{self, Tongue, inside, when};
 
 const WIDE: f64 = 352.0;
-const TALL: f64 = 120.0;
+const TALL: f64 = 134.0;
 /// Left of the first and right of the last week.
-const EDGE: (f64, f64) = (40.0, 6.0);
+const EDGE: (f64, f64) = (50.0, 8.0);
 const TOP: f64 = 8.0;
 const FOOT: f64 = 98.0;
 
@@ -42,7 +42,7 @@ pub(super) fn page(a: &ForecastAnswer, tongue: Tongue) -> Markup {
         }
         details {
             summary { "All weeks as a table" }
-            table {
+            table.worked {
                 thead { tr { th scope="col" { "Week of" } th scope="col" { "Core" } th scope="col" { "Level" } } }
                 tbody {
                     @for week in &a.weeks {
@@ -88,21 +88,22 @@ fn strokes(
         (date.day() <= 7 && date.month() % 3 == 1).then(|| (x(n as f64), date))
     });
     html! {
-        svg viewBox={ "0 0 " (WIDE) " " (TALL) } role="img" aria-label={ "Weekly " (id) ", drawn; the table has the same in numbers" } {
-            @for (value, label) in lines {
-                line.rule x1=(EDGE.0) x2=(WIDE) y1=(to(y(*value))) y2=(to(y(*value))) {}
-                text.end x=(EDGE.0 - 4.0) y=(to(y(*value) + 4.0)) { (label) }
-            }
-            path.past d=(past) {}
-            path.coming d=(coming) {}
-            path.middles d=(middles) {}
-            @if now < count {
-                line.today x1=(to(x(now))) x2=(to(x(now))) y1="2" y2=(FOOT) {}
-                text x=(to(x(now) + 4.0)) y="12" { "today" }
-            }
-            @for (at, date) in months {
-                text x=(to(at)) y=(TALL - 4.0) { (date.strftime(if date.month() == 1 { "%b %Y" } else { "%b" }).to_string()) }
+            svg viewBox={ "0 0 " (WIDE) " " (TALL) } role="img" aria-label={ "Weekly " (id) ", drawn; the table has the same in numbers" } {
+                @for (value, label) in lines {
+                    line.rule x1=(EDGE.0) x2=(WIDE) y1=(to(y(*value))) y2=(to(y(*value))) {}
+                    text.end x=(EDGE.0 - 4.0) y=(to(y(*value) + 4.0)) { (label) }
+                }
+                path.past d=(past) {}
+                path.coming d=(coming) {}
+                path.middles d=(middles) {}
+                @if now < count {
+                    line.today x1=(to(x(now))) x2=(to(x(now))) y1="2" y2=(FOOT) {}
+                    text x=(to(x(now) + 4.0)) y="12" { "today" }
+                }
+                @for (at, date) in months {
+    text x=(to(at - 12.0)) y=(FOOT + 16.0) { (date.strftime("%b").to_string()) }
+                    @if date.month() == 1 { text x=(to(at - 12.0)) y=(FOOT + 32.0) { (date.year()) } }
+                }
             }
         }
-    }
 }

@@ -37,10 +37,15 @@ fn pick<'a>(chambers: &'a [ChamberFacts], asked: &str) -> Option<&'a ChamberFact
     let asked = asked.trim();
     if !asked.is_empty() {
         let named = |c: &&ChamberFacts| c.name.to_lowercase() == asked.to_lowercase();
-        return chambers.iter().find(named).or_else(|| chambers.iter().find(|c| c.id == asked));
+        return chambers
+            .iter()
+            .find(named)
+            .or_else(|| chambers.iter().find(|c| c.id == asked));
     }
     let in_state = |state: &str| chambers.iter().find(|c| c.state == state);
-    in_state("closed").or_else(|| in_state("filling")).or_else(|| chambers.first())
+    in_state("closed")
+        .or_else(|| in_state("filling"))
+        .or_else(|| chambers.first())
 }
 
 /// Looks a chamber up without ever waiting for its forecast.
@@ -48,21 +53,33 @@ pub(crate) fn find(desk: &Desk, asked: &str) -> Result<(Found, Vec<String>), Err
     let chambers = desk.chambers()?;
     let names = chambers.iter().map(|c| c.name.clone()).collect();
     let Some(chamber) = pick(&chambers, asked) else {
-        let none = if chambers.is_empty() {
-            "No chamber has a name yet. Name one on the household page.".to_owned()
+        let found = if chambers.is_empty() {
+            Found::None("No chamber has a name yet. Name one on the household page first.".into())
         } else {
-            format!("No chamber is called “{}”.", asked.chars().take(60).collect::<String>())
+            let asked: String = asked.chars().take(60).collect();
+            Found::Nowhere(format!("No chamber is called “{asked}”."))
         };
-        return Ok((Found::Nowhere(none), names));
+        return Ok((found, names));
     };
     if chamber.state == "empty" {
-        return Ok((Found::None(format!("{} is empty, so there is nothing to work out.", chamber.name)), names));
+        return Ok((
+            Found::None(format!(
+                "{} is empty, so there is nothing to work out.",
+                chamber.name
+            )),
+            names,
+        ));
     }
     if let Some(known) = desk.forecast_if_known(&chamber.id) {
         return Ok((Found::Known(Box::new(chamber.clone()), known), names));
     }
     // One run tells at once whether there will be a forecast at all.
-    let ask = ForecastAsk { chamber: Some(chamber.id.clone()), members: 1, moves: false, ..ForecastAsk::default() };
+    let ask = ForecastAsk {
+        chamber: Some(chamber.id.clone()),
+        members: 1,
+        moves: false,
+        ..ForecastAsk::default()
+    };
     Ok((
         match desk.forecast(&ask) {
             Ok(_) => Found::Soon(chamber.name.clone()),
@@ -79,7 +96,8 @@ pub(crate) fn without(found: &Found, question: &str, again: &str) -> Option<(Sta
         Found::Soon(name) => (
             StatusCode::OK,
             format!("{name} is being worked out."),
-            "That takes a few seconds after each change. Look again: the next look has it.".to_owned(),
+            "That takes a few seconds after each change. Look again: the next look has it."
+                .to_owned(),
         ),
         Found::None(why) => (StatusCode::OK, "Nothing to show yet.".into(), why.clone()),
         Found::Nowhere(why) => (StatusCode::NOT_FOUND, "Which chamber?".into(), why.clone()),
@@ -121,7 +139,9 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
     if let Some((status, body)) = without(&found, question, &again) {
         return Ok(site.page_with(status, Tab::Chambers, question, &body));
     }
-    let Found::Known(chamber, known) = found else { return Err(Oops::Broke) };
+    let Found::Known(chamber, known) = found else {
+        return Err(Oops::Broke);
+    };
     let browns = drum::browns(&site, std::slice::from_ref(&chamber)).await?;
     let body = view::page(&chamber, &known, &browns, &names, tongue);
     let title = format!("Inside {}", chamber.name);

@@ -74,7 +74,7 @@ pub(super) fn picture(cut: &Cut<'_>, said: &str, tongue: Tongue) -> Markup {
     let apart = i.core_c.mid - i.shell_c.mid;
     let labels = placed(labels(cut, free, mid, tongue));
     html! {
-        svg viewBox="0 0 352 304" role="img" aria-labelledby={ "title-" (clip) " desc-" (clip) } {
+        svg viewBox="0 0 372 304" role="img" aria-labelledby={ "title-" (clip) " desc-" (clip) } {
             title id={ "title-" (clip) } { "Cut across " (cut.name) }
             desc id={ "desc-" (clip) } { (said) }
             clipPath id=(clip) { circle cx=(CX) cy=(CY) r=(R - 1.5) {} }
@@ -90,7 +90,7 @@ pub(super) fn picture(cut: &Cut<'_>, said: &str, tongue: Tongue) -> Markup {
                     path.warm d=(isotherm(mid, CORE.sqrt())) {}
                     @if apart.abs() > SECOND_K { path.warm d=(isotherm(mid, CORE.sqrt() * 0.6)) {} }
                 }
-                @if i.core_c.mid >= STEAMS { (steam(high)) }
+                @if i.core_c.mid >= STEAMS && high > CY - R + 30.0 { (steam(high)) }
             }
             @if i.shell_c.mid <= 0.0 { (frost()) }
             line.free x1=(to(CX - R * 0.72)) x2=(to(CX + R + 6.0)) y1=(to(free)) y2=(to(free)) {}
@@ -99,8 +99,9 @@ pub(super) fn picture(cut: &Cut<'_>, said: &str, tongue: Tongue) -> Markup {
             @if low - high > 3.0 { (bracket(high, low)) }
             @if let Some((level, _)) = cut.level {
                 @let y = cut.y(level / 100.0 * cut.litres);
-                line.tick x1=(to(CX - R - 10.0)) x2=(to(CX - R + 10.0)) y1=(to(y)) y2=(to(y)) {}
-                line.tick x1=(to(CX + R - 10.0)) x2=(to(CX + R + 12.0)) y1=(to(y)) y2=(to(y)) {}
+                @let half = (R * R - (y - CY).powi(2)).max(0.0).sqrt();
+                line.tick x1=(to(CX - half - 10.0)) x2=(to(CX - half + 10.0)) y1=(to(y)) y2=(to(y)) {}
+                line.tick x1=(to(CX + half - 10.0)) x2=(to(CX + half.max(R * 0.9) + 14.0)) y1=(to(y)) y2=(to(y)) {}
             }
             @for label in &labels { (drawn(label)) }
             g.hand transform=(format!("translate({} {}) scale({:.3})", to(LABELS_X + 6.0), to(GROUND - size), size / 36.0)) { (hand_path()) }
@@ -224,7 +225,10 @@ fn cracks(surface: f64) -> Markup {
             ));
         }
     }
-    html! { path.cracks d=(lines) {} }
+    html! {
+        path.cracks d=(lines) {}
+        path.rent d=(lines) {}
+    }
 }
 
 /// Warm damp air over the surface.
@@ -246,13 +250,13 @@ fn steam(surface: f64) -> Markup {
 /// Rime on the outside of a frozen wall.
 fn frost() -> Markup {
     let mut lines = String::new();
-    for step in 0..36 {
-        let a = f64::from(step) / 36.0 * TAU;
+    for step in 0..52 {
+        let a = f64::from(step) / 52.0 * TAU;
         // The door stays clear.
         if a > PI * 1.24 && a < PI * 1.52 {
             continue;
         }
-        let (r1, r2) = (R + 3.0, R + if step % 2 == 0 { 10.0 } else { 7.0 });
+        let (r1, r2) = (R + 3.0, R + if step % 2 == 0 { 13.0 } else { 8.0 });
         lines.push_str(&format!(
             "M{} {}L{} {}",
             to(CX + r1 * a.cos()),

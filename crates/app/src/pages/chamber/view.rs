@@ -22,12 +22,10 @@ pub(super) fn page(
     let [act, reason] = inside::turning(a);
     let [water, water_act] = inside::water(i);
     html! {
-        div.cols.inside {
+        div.cols {
             section {
                 h1 { "What is it like inside?" }
                 (figure(chamber, a, browns, tongue))
-            }
-            section {
                 h2 { "Turn it?" }
                 p.big { (act) }
                 p { (reason) " (" (why("forecast.oxygen", "why")) ")" }
@@ -130,7 +128,7 @@ fn numbers(chamber: &ChamberFacts, a: &ForecastAnswer, tongue: Tongue) -> Markup
     ];
     html! {
         p { "Worked out for " (words::when::day(a.today)) " (" (why("forecast.inside", "how")) "). The middle of 1000 runs; in brackets, 18 of 20 of them." }
-        table {
+        table.worked {
             caption.unseen { "Inside " (a.chamber) ", worked out" }
             thead.unseen { tr { th scope="col" { "What" } th scope="col" { "Middle, and 18 of 20 runs" } } }
             tbody {

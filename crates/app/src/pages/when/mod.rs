@@ -27,7 +27,9 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
     if let Some((status, body)) = without(&found, question, &of(asked.get("chamber"))) {
         return Ok(site.page_with(status, Tab::Chambers, question, &body));
     }
-    let Found::Known(_, known) = found else { return Err(Oops::Broke) };
+    let Found::Known(_, known) = found else {
+        return Err(Oops::Broke);
+    };
     let body = view::page(&known, asked.get("rung"), &names, tongue);
     let title = format!("When can I use {}?", known.chamber);
     Ok(site.page(Tab::Chambers, &title, &body).into_response())
