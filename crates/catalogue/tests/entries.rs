@@ -13,6 +13,17 @@ use serde_json::Value;
 
 /// Counts the entries read fully, and asserts that none is misread in silence.
 fn fully(file: &str) -> (usize, usize) {
+    let (fully, all, silent) = counted(file);
+    assert!(
+        silent.is_empty(),
+        "misread in silence:\n{}",
+        silent.join("\n")
+    );
+    (fully, all)
+}
+
+/// Entries read fully, all entries, and what was misread in silence.
+fn counted(file: &str) -> (usize, usize, Vec<String>) {
     let catalogue = Catalogue::load().unwrap();
     let weights = scoring::weights();
     let labels = scoring::labels(file);
@@ -28,12 +39,20 @@ fn fully(file: &str) -> (usize, usize) {
         silent.extend(found.silent.into_iter().map(|s| format!("{said}: {s}")));
     }
     println!("{fully} of {} read fully", labels.len());
+    (fully, labels.len(), silent)
+}
+
+#[test]
+fn entries_never_mended_for_are_read_no_worse_than_when_first_counted() {
+    let (fully, all, silent) = counted(include_str!("entries_unseen.jsonl"));
+    assert_eq!(all, 60);
+    assert!(fully >= 41, "{fully} of {all} read fully");
+    // A lower number is better: the nine stand in docs/entries.md.
     assert!(
-        silent.is_empty(),
+        silent.len() <= 9,
         "misread in silence:\n{}",
         silent.join("\n")
     );
-    (fully, labels.len())
 }
 
 #[test]
