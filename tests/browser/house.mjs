@@ -17,6 +17,8 @@ export const PAGES = [
   ['household', '/household'],
   ['start', '/start'],
   ['more', '/more'],
+  ['chamber', '/chamber'],
+  ['when', '/when'],
 ];
 
 export const SCHEMES = ['light', 'dark'];
@@ -90,10 +92,11 @@ export function launch() {
 }
 
 /** Server and browser for one file of tests; `use(before, after)` wires them up. */
-export function stage(before, after, command = 'demo') {
+export function stage(before, after, command = 'demo', ready = async () => {}) {
   const on = {};
   before(async () => {
     on.server = await serve(command);
+    await ready(on);
     on.browser = await launch();
   });
   after(async () => {
@@ -101,6 +104,17 @@ export function stage(before, after, command = 'demo') {
     await on.server?.stop();
   });
   return on;
+}
+
+/** Waits until the server has worked out both forecasts of the demo household; no page waits for them. */
+export async function known(on) {
+  const until = Date.now() + 120_000;
+  for (const path of ['/when?chamber=Far', '/when?chamber=Near']) {
+    while ((await (await fetch(on.server.url + path)).text()).includes('is being worked out')) {
+      if (Date.now() > until) throw new Error(`${path} is still being worked out`);
+      await new Promise((again) => setTimeout(again, 500));
+    }
+  }
 }
 
 /** Opens an address in a fresh context and hands the page over; the context is closed after. */

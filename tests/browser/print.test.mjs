@@ -1,10 +1,10 @@
 // A sheet for the shed wall: black on white from any screen, nothing to tap, and one page where it is a sheet.
 import { after, before, test } from 'node:test';
 import assert from 'node:assert/strict';
-import { PAGES, SCHEMES, stage, visit } from './house.mjs';
+import { PAGES, SCHEMES, known, stage, visit } from './house.mjs';
 import { ANSWERS } from './states.mjs';
 
-const on = stage(before, after);
+const on = stage(before, after, 'demo', known);
 const SHEETS = ['today', 'stock', 'start', 'more', 'a verdict', 'a verdict of never', 'an answer', 'sizes for three'];
 const ALL = [...PAGES.map(([name, path]) => ({ name, path })), ...ANSWERS];
 

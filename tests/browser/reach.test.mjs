@@ -3,7 +3,7 @@ import { after, before, describe, test } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { PAGES, SCHEMES, stage, visit } from './house.mjs';
+import { PAGES, SCHEMES, known, stage, visit } from './house.mjs';
 import { ANSWERS, ERRORS } from './states.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -37,6 +37,22 @@ const REVIEWED = [
         return inside ? 0 : Math.min(over(ink, ground), over(ink, air));
       });
       return ratio >= 7;
+    },
+  },
+  {
+    rules: ['color-contrast', 'color-contrast-enhanced'],
+    matches: '.course svg text, .dots svg text',
+    why: 'Names of dates and sizes stand on the plain ground beside their lines; no dot or stroke lies under them.',
+    async holds(page, target) {
+      return page.locator(target).evaluate((text) => {
+        const box = text.getBoundingClientRect();
+        const under = (e) => {
+          const b = e.getBoundingClientRect();
+          return b.left < box.right - 1 && b.right > box.left + 1 && b.top < box.bottom - 4 && b.bottom > box.top + 4;
+        };
+        const marks = [...text.ownerSVGElement.querySelectorAll('circle')];
+        return getComputedStyle(text).fill === getComputedStyle(document.body).color && !marks.some(under);
+      });
     },
   },
 ];
@@ -113,7 +129,7 @@ function reached(on, { name, path, status = 200, says, act }) {
 const pages = PAGES.map(([name, path]) => ({ name, path }));
 
 describe('a household with two months of entries', () => {
-  const on = stage(before, after);
+  const on = stage(before, after, 'demo', known);
   for (const state of [...pages, ...ANSWERS, ...ERRORS]) reached(on, state);
 });
 

@@ -1,9 +1,9 @@
 // A thumb in a glove hits it: 48 px high, or 24 px for a link within a sentence.
 import { after, before, test } from 'node:test';
 import assert from 'node:assert/strict';
-import { PAGES, stage, visit } from './house.mjs';
+import { PAGES, known, stage, visit } from './house.mjs';
 
-const on = stage(before, after);
+const on = stage(before, after, 'demo', known);
 
 for (const [name, path] of PAGES) {
   for (const width of [320, 1280]) {

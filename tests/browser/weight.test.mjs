@@ -1,9 +1,9 @@
 // A page is light and asks nobody else: at most 4 requests and 35 kB, all from this program.
 import { after, before, test } from 'node:test';
 import assert from 'node:assert/strict';
-import { PAGES, stage } from './house.mjs';
+import { PAGES, known, stage } from './house.mjs';
 
-const on = stage(before, after);
+const on = stage(before, after, 'demo', known);
 const MOST_REQUESTS = 4;
 const MOST_BYTES = 35_000;
 
