@@ -533,17 +533,26 @@ async fn a_forecast_not_yet_known_is_said_to_be_on_its_way() {
     for path in ["/when?chamber=Far", "/chamber?name=Near"] {
         let (status, body) = look(&app, path).await;
         assert_eq!(status, StatusCode::OK, "{path}");
-        assert!(body.contains("is being worked out") && body.contains("Look again"), "{path}");
+        assert!(
+            body.contains("is being worked out") && body.contains("Look again"),
+            "{path}"
+        );
     }
     for (path, evil) in [("/when?chamber=", "<b>"), ("/chamber?name=", "<b>")] {
         let (status, body) = look(&app, &format!("{path}{}", escaped(evil))).await;
         assert_eq!(status, StatusCode::NOT_FOUND, "{path}");
-        assert!(body.contains("No chamber is called “&lt;b&gt;”."), "{path}: {body}");
+        assert!(
+            body.contains("No chamber is called “&lt;b&gt;”."),
+            "{path}: {body}"
+        );
     }
     let (_, _, _) = post(&app, "/chambers/empty", &[("chamber", "Far")]).await;
     let (status, body) = look(&app, "/when?chamber=Far").await;
     assert_eq!(status, StatusCode::OK);
-    assert!(body.contains("Far is empty, so there is nothing to work out."), "{body}");
+    assert!(
+        body.contains("Far is empty, so there is nothing to work out."),
+        "{body}"
+    );
 }
 
 #[tokio::test]
@@ -552,7 +561,10 @@ async fn a_forecast_says_what_it_rests_on_before_the_date() {
     let (status, body) = look(&app, "/when?chamber=Far").await;
     assert_eq!(status, StatusCode::OK);
     let at = |text: &str| body.find(text).unwrap();
-    assert!(at("This is arithmetic, not a look inside.") < at("likely"), "doubt comes first");
+    assert!(
+        at("This is arithmetic, not a look inside.") < at("likely"),
+        "doubt comes first"
+    );
     assert!(at("likely") < at("promise it to no bed"));
     assert!(at("promise it to no bed") < at("What would move it"));
     let dots = body.matches("class=\"dot").count() - body.matches("class=\"dots\"").count();
@@ -561,12 +573,19 @@ async fn a_forecast_says_what_it_rests_on_before_the_date() {
     assert_eq!(body.matches("of 20 by today").count(), 5, "five rungs");
     for id in ["forecast.window", "forecast.rung", "forecast.moves"] {
         assert!(body.contains(&format!("/workings?id={id}")), "{id}");
-        assert_eq!(look(&app, &format!("/workings?id={id}")).await.0, StatusCode::OK, "{id}");
+        assert_eq!(
+            look(&app, &format!("/workings?id={id}")).await.0,
+            StatusCode::OK,
+            "{id}"
+        );
     }
     let (_, pots) = look(&app, "/when?chamber=Far&rung=pots").await;
     assert!(pots.contains("fit for pots"), "{pots}");
     let (_, near) = look(&app, "/when?chamber=Near").await;
-    assert!(near.contains("If nothing more went in"), "a chamber that fills says so");
+    assert!(
+        near.contains("If nothing more went in"),
+        "a chamber that fills says so"
+    );
 }
 
 #[tokio::test]
@@ -575,11 +594,27 @@ async fn the_inside_is_said_drawn_and_tabled_alike() {
     let (status, body) = look(&app, "/chamber?name=Far").await;
     assert_eq!(status, StatusCode::OK);
     let body = body.replace('\u{a0}', " ");
-    for says in ["Drawn from arithmetic only.", "room to turn", "a hand", "Turn it?", "Inside Far today:", "scope=\"row\""] {
+    for says in [
+        "Drawn from arithmetic only.",
+        "room to turn",
+        "a hand",
+        "Turn it?",
+        "Inside Far today:",
+        "scope=\"row\"",
+    ] {
         assert!(body.contains(says), "no “{says}”");
     }
-    let sentence = body.split("Inside Far today:").nth(1).unwrap().split('<').next().unwrap();
-    assert!(body.matches(sentence).count() >= 2, "picture and page say the same: {sentence}");
+    let sentence = body
+        .split("Inside Far today:")
+        .nth(1)
+        .unwrap()
+        .split('<')
+        .next()
+        .unwrap();
+    assert!(
+        body.matches(sentence).count() >= 2,
+        "picture and page say the same: {sentence}"
+    );
     let (_, today) = look(&app, "/").await;
     assert!(today.contains("/when?chamber=Far") && today.contains("/chamber?name=Near"));
 }
