@@ -117,7 +117,7 @@ fn months(start: Date, end: Date, foot: f64, place: impl Fn(Date) -> f64) -> Mar
     }
     let every = (firsts.len() - 1).div_ceil(6).max(1);
     let named = move |n: usize, date: &Date| {
-        (n % every == 0 && *date < end).then(|| date.strftime("%b").to_string())
+        (n.is_multiple_of(every) && *date < end).then(|| date.strftime("%b").to_string())
     };
     html! {
         @for (n, date) in firsts.iter().enumerate() {
