@@ -94,8 +94,9 @@ impl Desk {
     /// Works out and keeps the forecast of every chamber that holds something; for the server, beside its pages.
     ///
     /// # Errors
-    /// As the journal's.
+    /// The first that went wrong; the other chambers are worked out all the same.
     pub fn work_out_forecasts(&self) -> Result<(), Error> {
+        let mut wrong = None;
         for chamber in self.chambers()? {
             if chamber.state == "empty" || self.forecast_if_known(&chamber.id).is_some() {
                 continue;
@@ -104,36 +105,47 @@ impl Desk {
                 chamber: Some(chamber.id.clone()),
                 ..ForecastAsk::default()
             };
+            let mark = self.mark()?;
             match self.forecast(&ask) {
                 Ok(answer) => {
                     let answer = Arc::new(answer);
-                    let _ = self.keeping(
-                        |kept| {
-                            kept.forecasts
-                                .insert(chamber.id.clone(), Arc::clone(&answer));
-                            &mut kept.nothing
-                        },
-                        |_| Ok(()),
-                    );
+                    self.keep_if_still(mark, |kept| {
+                        kept.forecasts
+                            .insert(chamber.id.clone(), Arc::clone(&answer));
+                    })?;
                 }
                 // A chamber without anything that rots has no forecast; its page says so.
                 Err(Error::NothingToForecast { .. }) => {}
-                Err(other) => return Err(other),
+                Err(other) => wrong = wrong.or(Some(other)),
             }
         }
-        if self.card_if_known().is_none()
-            && let Some(usual) = self.today()?.usual
-            && let Some(card) = self.card_buys(&usual)?
-        {
-            let _ = self.keeping(
-                |kept| {
-                    kept.card = Some(card);
-                    &mut kept.nothing
-                },
-                |_| Ok(()),
-            );
+        if self.card_if_known().is_none() {
+            let mark = self.mark()?;
+            if let Some(usual) = self.today()?.usual
+                && let Some(card) = self.card_buys(&usual)?
+            {
+                self.keep_if_still(mark, |kept| kept.card = Some(card))?;
+            }
         }
-        Ok(())
+        wrong.map_or(Ok(()), Err)
+    }
+
+    /// Keeps what was worked out for the journal at `mark`, unless something was written since.
+    fn keep_if_still(
+        &self,
+        mark: i64,
+        mut keep: impl FnMut(&mut crate::today::Kept),
+    ) -> Result<(), Error> {
+        if self.mark()? != mark {
+            return Ok(());
+        }
+        self.keeping(
+            |kept| {
+                keep(kept);
+                &mut kept.nothing
+            },
+            |_| Ok(()),
+        )
     }
 }
 

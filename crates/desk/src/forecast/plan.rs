@@ -263,7 +263,7 @@ impl Desk {
         Ok((feeds, left_out))
     }
 
-    /// Turnings and wettings that were written down for a fill: readings with `turned` or `water_l`.
+    /// Turnings and wettings that were written down for a fill: readings with `turns` or `water_l`.
     #[allow(clippy::type_complexity, reason = "two plain collections")]
     fn noted(
         &self,
@@ -290,7 +290,7 @@ impl Desk {
                 continue;
             }
             let at = entry.at.to_zoned_datetime(zone.clone()).datetime();
-            if reading.values.contains_key("turned") {
+            if reading.values.contains_key("turns") {
                 turned.push(at);
             }
             if let Some(Measured::Number(litres)) = reading.values.get("water_l") {
