@@ -60,6 +60,19 @@ pub enum Deed {
     Cut(f64),
 }
 
+impl Deed {
+    /// What it makes of so many kilograms put in.
+    #[must_use]
+    pub fn leaves(&self, kg: f64) -> f64 {
+        match *self {
+            Self::Feed(f) => kg + f.water + f.quick + f.cellulose + f.lignin + f.ash,
+            Self::Wet { kg: added, .. } => kg + added,
+            Self::Take(share) => kg * (1.0 - share.clamp(0.0, 1.0)),
+            _ => kg,
+        }
+    }
+}
+
 /// Smallest growth of the microbes (choice).
 pub const LEAST_MICROBES: f64 = 0.2;
 /// Mineral share of the nitrogen of a fresh feed (choice: urine and juices are not modelled apart).

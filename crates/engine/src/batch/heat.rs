@@ -18,7 +18,7 @@ pub const CORE: f64 = 0.6;
 /// Latent heat of freezing, MJ/kg.
 const FREEZING: f64 = 0.334;
 /// Width of the freezing span below 0 °C, K.
-const SPAN: f64 = 2.0;
+pub const SPAN: f64 = 2.0;
 
 /// Heat capacity of the matter, MJ/K.
 #[inline(always)]

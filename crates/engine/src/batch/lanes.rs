@@ -44,6 +44,9 @@ pub trait Real:
     /// `then` where `self < limit`, else `other`.
     fn below(self, limit: f64, then: Self, other: Self) -> Self;
 
+    /// Whether any lane is below `limit`.
+    fn any_below(self, limit: f64) -> bool;
+
     /// Held within bounds.
     #[inline(always)]
     fn within(self, low: f64, high: f64) -> Self {
@@ -88,6 +91,10 @@ impl Real for f64 {
     #[inline(always)]
     fn below(self, limit: f64, then: Self, other: Self) -> Self {
         if self < limit { then } else { other }
+    }
+    #[inline(always)]
+    fn any_below(self, limit: f64) -> bool {
+        self < limit
     }
 }
 
@@ -409,6 +416,10 @@ impl<M: Machine, const K: usize> Real for Lanes<M, K> {
             out.v[i] = self.machine.pick(self.v[i], limit, then.v[i], other.v[i]);
         }
         out
+    }
+    #[inline(always)]
+    fn any_below(self, limit: f64) -> bool {
+        self.store().iter().flatten().any(|x| *x < limit)
     }
 }
 

@@ -24,30 +24,48 @@ pub const SPAN_ABOVE_BEST: f64 = 14.0;
 /// ln 1.066 and ln 1.21.
 const STEEP: (f64, f64) = (0.063_913_325_743_652_4, 0.190_620_359_608_65);
 
-/// γ(T) times 1/γ(20).
+/// γ(T) times 1/γ(20), and its slope, 1/K.
 #[inline(always)]
-pub fn cardinal<R: Real>(t: R, p: &Params<R>) -> R {
+pub fn cardinal<R: Real>(t: R, p: &Params<R>) -> (R, R) {
     let (least, best) = (p.t_least, p.t_best);
     let most = best + SPAN_ABOVE_BEST;
     let t = t.max(least).min(most);
     let d1 = best - least;
-    let up = (t - most) * (t - least) * (t - least);
+    let (short, long) = (t - most, t - least);
+    let up = short * long * long;
     let down = d1 * (d1 * (t - best) + (best + least - t * 2.0) * SPAN_ABOVE_BEST);
-    up / down * p.per_gamma20
+    let per = p.per_gamma20 / down;
+    let value = up * per;
+    let slope = (short * 2.0 + long) * long * per
+        - value * d1 * (d1 - 2.0 * SPAN_ABOVE_BEST) * per / p.per_gamma20;
+    (value, slope)
 }
 
-/// Haug's curve.
+/// Haug's curve and its slope, 1/K.
 #[inline(always)]
-pub fn steep<R: Real>(t: R) -> R {
-    ((t - 20.0) * STEEP.0).exp() - ((t - 60.0) * STEEP.1).exp()
+pub fn steep<R: Real>(t: R) -> (R, R) {
+    let rising = ((t - 20.0) * STEEP.0).exp();
+    let falling = ((t - 60.0) * STEEP.1).exp();
+    (rising - falling, rising * STEEP.0 - falling * STEEP.1)
 }
 
 /// g_T: 1 at 20 °C.
 #[inline(always)]
 pub fn temperature<R: Real>(t: R, p: &Params<R>) -> R {
+    paced(t, p).0
+}
+
+/// g_T and its slope, 1/K.
+#[inline(always)]
+pub fn paced<R: Real>(t: R, p: &Params<R>) -> (R, R) {
     let warm = cardinal(t, p);
-    let cold = p.cold_share.fma(steep(t.min(t.of(20.0))) - warm, warm);
-    t.below(20.0, cold.max(t.of(0.0)), warm)
+    let steep = steep(t.min(t.of(20.0)));
+    let cold = p.cold_share.fma(steep.0 - warm.0, warm.0);
+    let slope = p.cold_share.fma(steep.1 - warm.1, warm.1);
+    (
+        t.below(20.0, cold.max(t.of(0.0)), warm.0),
+        t.below(20.0, slope, warm.1),
+    )
 }
 
 /// g_m of the water share.

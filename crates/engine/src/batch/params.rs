@@ -88,7 +88,7 @@ impl<R: Real> Params<R> {
     pub fn completed(mut self) -> Self {
         let one = self.k_r.of(1.0);
         self.per_gamma20 = one;
-        self.per_gamma20 = one / super::limits::cardinal(one.of(20.0), &self);
+        self.per_gamma20 = one / super::limits::cardinal(one.of(20.0), &self).0;
         self
     }
 }

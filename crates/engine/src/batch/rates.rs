@@ -7,6 +7,11 @@ use super::state::{Matter, State};
 use super::volume::{Bulk, bulk};
 use super::{carbon, clump, heat, limits, nitrogen, oxygen, water};
 
+/// 0.15^⅔ and 1.2^⅔: the fills between which the loss follows the fill.
+const FILL: (f64, f64) = (0.282_310_808_664_309, 1.129_243_234_657_234);
+/// (0.09/0.106)^⅓: from the air's measure of volume to the core's.
+const THIRD: f64 = 0.946_917_656_755_228;
+
 /// Rates, and what the steppers and the pages read beside them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rates<R> {
@@ -14,7 +19,7 @@ pub struct Rates<R> {
     pub matter: Matter<R>,
     /// Heat into core and shell, MJ/d.
     pub flux: [R; 2],
-    /// d flux / d (core, shell), MJ/(d K), without the slope of decay.
+    /// d flux / d (core, shell), MJ/(d K), nearly: oxygen, fill and vents are held still.
     pub slope: [[R; 2]; 2],
     /// d flux of the core / d air temperature, and of the shell / d sol-air temperature, MJ/(d K).
     pub outside: [R; 2],
@@ -70,10 +75,8 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
     let g_m = limits::moisture(share);
     let g_fas = limits::air_space(b.air_space);
     let g_n = limits::nitrogen(m.carbon, m.n_organic + m.n_mineral, p.cn_critical);
-    let (g_core, g_shell) = (
-        limits::temperature(s.core, p) * heat::CORE,
-        limits::temperature(s.shell, p) * (1.0 - heat::CORE),
-    );
+    let (pace_core, pace_shell) = (limits::paced(s.core, p), limits::paced(s.shell, p));
+    let (g_core, g_shell) = (pace_core.0 * heat::CORE, pace_shell.0 * (1.0 - heat::CORE));
     let g_t = g_core + g_shell;
 
     // Air: ⅔ power by ln and exp, shared by the vents and the shell.
@@ -119,9 +122,9 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
     let latent = heat::evaporation(s.core);
     let returned = latent * p.condensed * 0.5;
     let drip = water::drip(m.water, organic, k.ash, p.holds, p.drain);
-    let fill = (scale * v.per_fill).within(0.282_3, 1.129_2);
+    let fill = (scale * v.per_fill).within(FILL.0, FILL.1);
     let ua = p.ua * fill;
-    let g = p.g_core / (third.max(one.of(0.3)) * (0.946_93 * v.root_insulation));
+    let g = p.g_core / (third.max(one.of(0.3)) * (THIRD * v.root_insulation));
     let between = g * (s.core - s.shell);
     let sensible = dry_air * water::AIR_HEAT;
     let core_share = g_core / (g_t + 1e-300);
@@ -129,10 +132,17 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
         q * core_share - sensible * (s.core - d.air) - latent * vapour - between,
         q * (one - core_share) + between + returned * vapour - ua * (s.shell - d.sol_air),
     ];
-    let vapour_slope = dry_air * humid_slope * vapour_share;
+    // The limit on evaporation flattens it: d/dx of x W/(x/12 + W) is the square of its share.
+    let vapour_slope = dry_air * humid_slope * vapour_share * vapour_share;
+    // Decay warms its own node; that it takes oxygen from the other is left to the next step.
+    let per_pace = q / (g_t + 1e-300);
+    let own = [
+        per_pace * pace_core.1 * heat::CORE,
+        per_pace * pace_shell.1 * (1.0 - heat::CORE),
+    ];
     let slope = [
-        [-(sensible + latent * vapour_slope + g), g],
-        [g + returned * vapour_slope, -(g + ua)],
+        [own[0] - (sensible + latent * vapour_slope + g), g],
+        [g + returned * vapour_slope, own[1] - (g + ua)],
     ];
     let capacity = capacities(dry, m.water, v);
     let felt = [

@@ -8,7 +8,7 @@ use crate::batch::params::Params;
 use crate::batch::rates::water_share;
 use crate::batch::readiness::{Signs, signs};
 use crate::batch::state::{Kept, Matter, State};
-use crate::batch::step::{Before, RESTART, step};
+use crate::batch::step::{Before, finer, hour as pass};
 use crate::forecast::rungs::Rung;
 
 use super::plan::Plan;
@@ -194,6 +194,7 @@ pub fn run<R: Members<N>, const N: usize>(
     let mut air_space = of(0.0);
     let mut deeds = plan.deeds.iter().peekable();
     let mut turned = 0.0;
+    let mut put_in = 0.0;
     let mut out = [Outcome {
         peak_c: f64::NEG_INFINITY,
         ready: [f64::INFINITY; 5],
@@ -220,6 +221,7 @@ pub fn run<R: Members<N>, const N: usize>(
                 if next.deed == Deed::Turn {
                     turned = at as f64 * h;
                 }
+                put_in = next.deed.leaves(put_in);
                 before = Before::none(of(0.0));
             }
             let now = air.at(&plan.courses, (day, hour), turned, (own.sun_gain, opening));
@@ -229,16 +231,11 @@ pub fn run<R: Members<N>, const N: usize>(
                 (day + 1, 0)
             };
             let next = air.at(&plan.courses, then, turned, (own.sun_gain, opening));
-            let steps = if before.is_none() { RESTART } else { 1 };
-            for sub in 0..steps {
-                let share = 1.0 / steps as f64;
-                let from = now.towards(&next, sub as f64 * share);
-                let to = now.towards(&next, (sub + 1) as f64 * share);
-                let r = step(&mut s, &mut before, &own, &v, (&from, &to), h * share);
-                oxygen_min = oxygen_min.min(r.oxygen);
-                litres = r.bulk.volume;
-                air_space = r.bulk.air_space;
-            }
+            let count = finer(put_in, &v);
+            let r = pass(&mut s, &mut before, &own, &v, (&now, &next), (h, count));
+            oxygen_min = oxygen_min.min(r.oxygen);
+            litres = r.bulk.volume;
+            air_space = r.bulk.air_space;
             core_sum = core_sum + s.core;
             air_sum = air_sum + now.air;
             let hour_of_day = of(hour as f64 + 1.0);
