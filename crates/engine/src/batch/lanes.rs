@@ -292,20 +292,27 @@ macro_rules! binary {
                 self
             }
         }
+    )*};
+}
+binary!(Add add, Sub sub, Mul mul, Div div);
+
+macro_rules! with_one {
+    ($($trait:ident $method:ident $by:ident $of:expr),*) => {$(
         impl<M: Machine, const K: usize> $trait<f64> for Lanes<M, K> {
             type Output = Self;
             #[inline(always)]
             fn $method(mut self, other: f64) -> Self {
-                let other = self.machine.splat(other);
+                let other = self.machine.splat(($of)(other));
                 for i in 0..K {
-                    self.v[i] = self.machine.$method(self.v[i], other);
+                    self.v[i] = self.machine.$by(self.v[i], other);
                 }
                 self
             }
         }
     )*};
 }
-binary!(Add add, Sub sub, Mul mul, Div div);
+// Division by one number is multiplication by its inverse: within a rounding, at a tenth of the time.
+with_one!(Add add add |x: f64| x, Sub sub sub |x: f64| x, Mul mul mul |x: f64| x, Div div mul |x: f64| 1.0 / x);
 
 impl<M: Machine, const K: usize> Neg for Lanes<M, K> {
     type Output = Self;

@@ -19,7 +19,7 @@ macro_rules! record {
             /// `self + a·f + b·g`.
             #[inline(always)]
             pub fn moved(&self, (a, f): (&Self, f64), (b, g): (&Self, f64)) -> Self {
-                Self { $($name: self.$name + a.$name * f + b.$name * g,)* }
+                Self { $($name: a.$name.fma(a.$name.of(f), b.$name.fma(a.$name.of(g), self.$name)),)* }
             }
             /// Builds each from its place in the order.
             #[inline(always)]
