@@ -11,7 +11,11 @@ use crate::words::{Tongue, inside, when};
 /// As a gardener reads it in a terminal: what it takes for granted first.
 pub(super) fn text(a: &ForecastAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
-    _ = writeln!(out, "{}, by arithmetic only: nobody has looked inside for this.", a.chamber);
+    _ = writeln!(
+        out,
+        "{}, by arithmetic only: nobody has looked inside for this.",
+        a.chamber
+    );
     _ = writeln!(out, "It takes for granted:");
     for line in when::assumed(a, |litres| tongue.size(litres)) {
         _ = writeln!(out, "  {line}");
@@ -23,11 +27,18 @@ pub(super) fn text(a: &ForecastAnswer, tongue: Tongue) -> String {
     _ = writeln!(out, "\nFit for:");
     for rung in &a.rungs {
         let (name, window) = (when::rung(rung.rung), when::rung_window(a, rung));
-        _ = writeln!(out, "  {name:<14} {:>2} of 20 by now. {window}", rung.in_twenty_by_now);
+        _ = writeln!(
+            out,
+            "  {name:<14} {:>2} of 20 by now. {window}",
+            rung.in_twenty_by_now
+        );
     }
     let moves = when::moves(a);
     if !moves.is_empty() {
-        _ = writeln!(out, "\nWhat would move the day for planted beds [forecast.moves]:");
+        _ = writeln!(
+            out,
+            "\nWhat would move the day for planted beds [forecast.moves]:"
+        );
         for (act, moved) in moves {
             _ = writeln!(out, "  {moved:<24} {act}");
         }
@@ -43,7 +54,11 @@ fn spread(s: Spread) -> Value {
 
 /// Not a number and infinity have no place in JSON.
 fn finite(value: f64) -> Value {
-    if value.is_finite() { json!(value) } else { Value::Null }
+    if value.is_finite() {
+        json!(value)
+    } else {
+        Value::Null
+    }
 }
 
 /// Quantiles by name, as `{p5, p50, p95}`.

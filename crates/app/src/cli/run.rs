@@ -38,7 +38,9 @@ pub(crate) enum Failed {
     NoPlace,
     #[error("{} is a file; the journal needs a folder: name one with --data DIR", _0.display())]
     NoFolder(PathBuf),
-    #[error("--with names nothing; say what is at hand, as `torn card 20 L, dry leaves`, or leave it out")]
+    #[error(
+        "--with names nothing; say what is at hand, as `torn card 20 L, dry leaves`, or leave it out"
+    )]
     NoStock,
     #[error("say what it is, as: loamwright look \"egg shells\"")]
     NoWords,
@@ -198,7 +200,10 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 ..usual
             })?;
             let took = started.elapsed().as_millis();
-            done(tongue.say(&desk, forecast::text(&a, tongue)), forecast::value(&a, took))
+            done(
+                tongue.say(&desk, forecast::text(&a, tongue)),
+                forecast::value(&a, took),
+            )
         }
         Command::Log { most } => {
             let desk = journal(data)?;
