@@ -238,7 +238,7 @@ mod peak {
         }
     }
 
-    pub fn nanoseconds(kind: usize) -> f64 {
+    pub(crate) fn nanoseconds(kind: usize) -> f64 {
         let machine = V3::try_new().unwrap();
         let times = 2_000_000;
         let seconds = super::best(5, || {
