@@ -1,7 +1,7 @@
 //! The batch: heat, water, oxygen, carbon, nitrogen and volume from hour to hour.
 //!
 //! One equation family a file. [`params`], [`state`], [`drivers`] and [`rates`] are records; [`rates::rates`]
-//! computes and changes nothing, [`step`] (fast) and [`reference`] (tight) apply, [`events`] is the only
+//! computes and changes nothing, [`step`] (fast) and [`mod@reference`] (tight) apply, [`events`] is the only
 //! other door. Kilograms, days, °C, MJ.
 
 pub mod air;
