@@ -182,7 +182,12 @@ fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
                 late: date(w.late),
                 dots: w.dots.iter().map(|d| date(*d)).collect(),
                 never: w.never,
-                in_twenty_by_now: w.by(run.today as f64),
+                // A date is a whole day: what arrives today has arrived.
+                in_twenty_by_now: w
+                    .dots
+                    .iter()
+                    .filter(|d| d.floor() <= run.today as f64)
+                    .count(),
                 days: [w.early, w.middle, w.late].map(|d| d.is_finite().then_some(d)),
             }
         })
