@@ -19,6 +19,7 @@ pub mod oxygen;
 pub mod params;
 pub mod rates;
 pub mod readiness;
+mod record;
 pub mod reference;
 pub mod state;
 pub mod step;
