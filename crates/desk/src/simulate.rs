@@ -16,8 +16,8 @@ use std::time::Instant;
 
 use engine::batch::air::{Air, courses};
 use engine::climate::{Noise, Weather};
-use engine::ensemble::{self, Daily, Member, Outcome, Plan, prior};
-use engine::forecast::rungs::Rung;
+use engine::ensemble::{self, Daily, Member, Outcome, Plan, prior, ready, summed};
+use engine::forecast::window::quantile;
 
 pub use error::{CaseError, CaseFault};
 
@@ -96,41 +96,13 @@ impl SimulateAnswer {
     }
 }
 
-type Figure = (&'static str, fn(&Outcome) -> f64);
-
-const FIGURES: [Figure; 10] = [
-    ("peak_c", |o| o.peak_c),
-    ("peak_day", |o| o.peak_day),
-    ("days_ge_40", |o| o.days_ge_40),
-    ("days_ge_55", |o| o.days_ge_55),
-    ("wet_mass_loss_pct", |o| o.wet_mass_loss_pct),
-    ("dry_mass_loss_pct", |o| o.dry_mass_loss_pct),
-    ("organic_matter_loss_pct", |o| o.organic_matter_loss_pct),
-    ("nitrogen_loss_pct", |o| o.nitrogen_loss_pct),
-    ("final_cn", |o| o.final_cn),
-    ("final_water_pct", |o| o.final_water_pct),
-];
-
 /// A C:N above this is no figure: there is no nitrogen to speak of (choice).
 const MOST_CN: f64 = 1e6;
 
-/// Quantiles at the nearest member; what is infinite or no number comes last and reads as none.
-fn points(mut values: Vec<f64>, shares: [f64; 3]) -> Points {
-    for v in &mut values {
-        if v.is_nan() || *v > MOST_CN {
-            *v = f64::INFINITY;
-        }
-    }
-    values.sort_by(f64::total_cmp);
-    let at = |share: f64| {
-        let at = ((values.len() as f64 - 1.0) * share).round() as usize;
-        values.get(at).copied().filter(|v| v.is_finite())
-    };
-    Points {
-        low: at(shares[0]),
-        mid: at(shares[1]),
-        high: at(shares[2]),
-    }
+/// Three quantiles as shown; what is beyond the horizon, or no figure, reads as none.
+fn points(at: [f64; 3]) -> Points {
+    let [low, mid, high] = at.map(|v| (v.is_finite() && v <= MOST_CN).then_some(v));
+    Points { low, mid, high }
 }
 
 impl Desk {
@@ -157,44 +129,35 @@ impl Desk {
         let mut case = case::read(ask.text, ask.folder, &catalogue)?;
         let members = members.or(case.members).unwrap_or(MEMBERS);
         let seed = seed.or(case.seed).unwrap_or(1);
-        let (outcomes, fullest) = run(&mut case, members, seed, progress);
+        let (outcomes, mut fullest) = run(&mut case, members, seed, progress);
         if let Some(at) = outcomes.iter().position(|o| !o.sound) {
             return Err(failed(format!(
                 "the figures of member {at} with seed {seed} came out impossible; nothing is shown. Try other amounts, and please report this case"
             )));
         }
         let mut notes = case.told.notes;
-        if let Some(fullest) = points(fullest, [0.05, 0.5, 0.95]).mid
-            && fullest > case.vessel.litres
-        {
+        fullest.sort_by(f64::total_cmp);
+        let fullest = quantile(&fullest, 0.5);
+        if fullest > case.vessel.litres {
             notes.push(format!(
                 "This is more than the vessel holds: about {:.0} L at its fullest, and the vessel has {:.0} L.",
                 (fullest / 10.0).ceil() * 10.0,
                 case.vessel.litres
             ));
         }
-        let of = |figure: fn(&Outcome) -> f64| outcomes.iter().map(figure).collect::<Vec<f64>>();
-        let figures = FIGURES
-            .iter()
-            .map(|&(name, figure)| {
-                let mut values = of(figure);
-                if name == "peak_day" {
-                    values.iter_mut().for_each(|v| *v -= case.offset);
-                }
-                (name, points(values, [0.05, 0.5, 0.95]))
+        let figures = summed(&outcomes)
+            .into_iter()
+            .map(|s| match s.name {
+                "peak_day" => (s.name, points(s.at.map(|day| day - case.offset))),
+                name => (name, points(s.at)),
             })
             .collect();
-        let ready = Rung::ALL
+        let ready = ready(&outcomes)
             .into_iter()
-            .enumerate()
-            .map(|(at, rung)| {
-                let days: Vec<f64> = outcomes.iter().map(|o| o.ready[at] - case.offset).collect();
-                let never = days.iter().filter(|d| !d.is_finite()).count();
-                ReadyDays {
-                    rung: rung.as_str(),
-                    never_share: never as f64 / days.len().max(1) as f64,
-                    days: points(days, [0.1, 0.5, 0.9]),
-                }
+            .map(|r| ReadyDays {
+                rung: r.rung.as_str(),
+                never_share: r.never,
+                days: points(r.at.map(|day| day - case.offset)),
             })
             .collect();
         Ok(SimulateAnswer {

@@ -12,7 +12,7 @@ mod plan;
 
 use std::sync::Arc;
 
-use engine::ensemble::{Daily, Ensemble, simulate};
+use engine::ensemble::{Daily, Ensemble, simulate, summed};
 use engine::forecast::{Rung, Window, turning::turning};
 use jiff::civil::Date;
 use units::Spread;
@@ -241,7 +241,7 @@ fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
         inside,
         weeks,
         peak_c: Spread::new(peak.dots[0], peak.middle, peak.dots[19]),
-        summed: e.summed().iter().map(|s| (s.name, s.at)).collect(),
+        summed: summed(&e.outcomes).iter().map(|s| (s.name, s.at)).collect(),
         horizon_days: e.days,
         moves: Vec::new(),
         members: e.outcomes.len(),

@@ -19,7 +19,7 @@ use crate::batch::params::Params;
 
 pub use plan::{At, Plan};
 pub use run::{DAILIES, Daily, Outcome};
-pub use summary::{Ready, Summed};
+pub use summary::{Ready, Summed, ready, summed};
 
 /// Members a pack: two machine vectors hide the latency of divisions, more spill out of the nearest cache.
 pub const LANES: usize = 8;
