@@ -6,84 +6,28 @@
     reason = "a measurement prints"
 )]
 
+mod drum;
+
 use std::cell::Cell;
 use std::ops::{Add, Div, Mul, Neg, Sub};
-use std::sync::Arc;
 use std::time::Instant;
 
-use engine::batch::air::{Air, courses};
 use engine::batch::drivers::Drivers;
-use engine::batch::events::{Deed, Feed};
 use engine::batch::lanes::Real;
 use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
 use engine::batch::step::{Before, step};
 use engine::batch::vessel::Vessel;
-use engine::climate::{Day, Noise, Normals, Observed, Place, Weather};
-use engine::ensemble::{At, Member, Plan, portable, prior, simulate};
+use engine::ensemble::{Member, Plan, portable, prior, simulate};
 
-fn plan(days: usize) -> (Plan, Normals, Day) {
-    let normals = Normals::new(Place {
-        latitude: 48.0,
-        monthly_mean_c: std::array::from_fn(|m| {
-            11.0 - 8.0 * (m as f64 * std::f64::consts::TAU / 12.0).cos()
-        }),
-        annual_rain_mm: Some(800.0),
-        annual_sun_h: Some(1700.0),
-    })
-    .unwrap();
-    let first = Day::from_ymd(2025, 5, 1).unwrap();
-    let dry = 48.0 / 14.0 * 0.42;
-    let feed = Feed {
-        water: 48.0 / 14.0 * 0.58,
-        quick: dry * 0.9 * 0.40,
-        cellulose: dry * 0.9 * 0.43,
-        lignin: dry * 0.9 * 0.17,
-        ash: dry * 0.1,
-        carbon: dry * 0.45,
-        nitrogen: dry * 0.015,
-        dry_density: 130.0,
-        pieces: 1.0,
-        temperature: 15.0,
-    };
-    let mut deeds: Vec<At> = (0..14)
-        .map(|i| At {
-            day: f64::from(i) * 3.0,
-            deed: Deed::Feed(feed),
-        })
-        .collect();
-    deeds.extend((1..days / 3).map(|i| At {
-        day: i as f64 * 3.0 + 0.5,
-        deed: Deed::Turn,
-    }));
-    let courses = courses(48f64.to_radians(), 121.0, days + 1);
-    (
-        Plan::new(Vessel::default(), deeds, days, courses),
-        normals,
-        first,
-    )
-}
+use drum::Drum;
 
-fn members(normals: &Normals, first: Day, plan: &Plan, count: usize) -> Vec<Member> {
-    let skies: Vec<_> = (0..count.min(250) as u64)
-        .map(|m| {
-            let w = Weather::draw(
-                normals,
-                first,
-                plan.days,
-                &Observed::new(),
-                Noise::default(),
-                (1, m),
-            );
-            Arc::new(Air::of(&w))
-        })
-        .collect();
-    (0..count)
-        .map(|m| Member {
-            params: prior::params(&prior::row(1, m as u64), &plan.vessel),
-            air: Arc::clone(&skies[m % skies.len()]),
-        })
-        .collect()
+fn set(days: usize, members: u64) -> (Plan, Vec<Member>) {
+    Drum {
+        days,
+        ..Drum::default()
+    }
+    .set(members)
 }
 
 /// Least of several runs, s.
@@ -257,11 +201,10 @@ fn main() {
         .num_threads(1)
         .build()
         .unwrap();
-    let (p, normals, first) = plan(180);
-    let all = members(&normals, first, &p, 1000);
+    let (p, all) = set(180, 1000);
     let member_days = 180_000.0;
     let drawn = best(3, || {
-        std::hint::black_box(members(&normals, first, &p, 1000));
+        std::hint::black_box(set(180, 1000));
     });
     let both = best(5, || {
         std::hint::black_box(simulate(&p, &all));
@@ -291,7 +234,7 @@ fn main() {
 
     println!("growth, all cores (us a member-day):");
     for members_of in [125, 250, 500, 1000, 2000, 4000] {
-        let m = members(&normals, first, &p, members_of);
+        let (p, m) = set(180, members_of);
         let t = best(3, || {
             std::hint::black_box(simulate(&p, &m));
         });
@@ -302,8 +245,7 @@ fn main() {
         );
     }
     for days in [45, 90, 180, 360, 720] {
-        let (p, normals, first) = plan(days);
-        let m = members(&normals, first, &p, 1000);
+        let (p, m) = set(days, 1000);
         let t = best(3, || {
             std::hint::black_box(simulate(&p, &m));
         });

@@ -93,6 +93,12 @@ impl Drum {
 
     /// Runs `count` members.
     pub fn run(&self, count: u64) -> Ensemble {
+        let (plan, members) = self.set(count);
+        simulate(&plan, &members)
+    }
+
+    /// The plan and `count` members, ready to run.
+    pub fn set(&self, count: u64) -> (Plan, Vec<Member>) {
         let vessel = Vessel {
             insulation: self.insulation,
             sun: self.sun,
@@ -139,7 +145,7 @@ impl Drum {
                 }
             })
             .collect();
-        simulate(&plan, &members)
+        (plan, members)
     }
 }
 
