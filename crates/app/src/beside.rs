@@ -13,6 +13,8 @@ use axum::response::Response;
 use desk::Desk;
 
 const LOOK_AGAIN: Duration = Duration::from_secs(60);
+/// Between two looks: under load the bell would never be still, and the look would cost as much as the pages.
+const BREATH: Duration = Duration::from_millis(200);
 
 /// Wakes the worker; it ends when every one of these is gone.
 pub(crate) type Bell = SyncSender<()>;
@@ -34,6 +36,7 @@ pub(crate) fn start(desk: Arc<Desk>, tell: fn(&str)) -> std::io::Result<Bell> {
                     tell(&format!("a forecast could not be worked out: {text}"));
                 }
                 told = wrong;
+                std::thread::sleep(BREATH);
                 if rung.recv_timeout(LOOK_AGAIN) == Err(RecvTimeoutError::Disconnected) {
                     return;
                 }
