@@ -132,7 +132,8 @@ impl Desk {
                 });
                 turn += EVERY;
             }
-            let e = simulate(&Plan::new(vessel, deeds, days, courses.clone()), &members);
+            let plan = Plan::new(vessel, deeds, days, courses.clone()).keeping([]);
+            let e = simulate(&plan, &members);
             let dates: Vec<f64> = e
                 .outcomes
                 .iter()

@@ -62,9 +62,12 @@ impl Desk {
     /// No such chamber, an empty one, or as the journal's.
     pub fn forecast(&self, ask: &ForecastAsk) -> Result<ForecastAnswer, Error> {
         let chamber = self.forecast_chamber(ask.chamber.as_deref())?;
-        let run = self.run_of(&chamber)?;
+        let mut run = self.run_of(&chamber)?;
+        let shown = shown(run.plan.days, run.today);
+        run.plan = run.plan.keeping(shown);
         let members = run.members(ask.seed, ask.members);
         let ensemble = simulate(&run.plan, &members);
+        drop(members);
         if let Some(open) = open_balance(&ensemble) {
             return Err(Error::OpenBalance(open));
         }
@@ -160,6 +163,13 @@ fn open_balance(ensemble: &Ensemble) -> Option<engine::batch::balance::Open> {
             residual: o.residual[at],
         })
     })
+}
+
+/// The days that are shown: one a week, and today.
+fn shown(days: usize, today: usize) -> impl Iterator<Item = usize> {
+    (0..days)
+        .step_by(7)
+        .chain([today.min(days.saturating_sub(1))])
 }
 
 fn spread(e: &Ensemble, quantity: Daily, day: usize) -> Spread {

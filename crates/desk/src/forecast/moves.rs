@@ -91,7 +91,8 @@ pub(super) fn ranked(run: &Run, seed: u64, members: usize) -> Vec<MoveFacts> {
                 with,
                 run.plan.days,
                 run.plan.courses.clone(),
-            );
+            )
+            .keeping([]);
             // Pairs: the same member with and without, so that what they share cancels. Beyond the horizon
             // counts as the horizon: the gain is then a least.
             let gains: Vec<f64> = before

@@ -42,10 +42,13 @@ pub struct Ensemble {
     pub days: usize,
     /// What each member comes to.
     pub outcomes: Vec<Outcome>,
-    /// `[pack][quantity][day][lane]`; read through [`Ensemble::daily`].
+    /// Days kept, rising; `None` is every day.
+    kept: Option<Vec<usize>>,
+    /// `[pack][quantity][kept day][lane]`; read through [`Ensemble::daily`].
     packs: Vec<Vec<f32>>,
 }
 
+/// A pack's days, and how many of them.
 struct Days<'a>(&'a mut Vec<f32>, usize);
 
 impl<const N: usize> run::Record<N> for Days<'_> {
@@ -71,15 +74,15 @@ fn pack<R: Members<N>, const N: usize>(
     }
     let params = Params::from_each(|at| gather(each[at]));
     let air = Air::beside(&members.map(|m| &*m.air), gather);
-    let mut days = vec![0.0; DAILIES * plan.days * N];
-    let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.days));
+    let mut days = vec![0.0; DAILIES * plan.keeps() * N];
+    let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
     (days, outcomes)
 }
 
 /// Members one by one, in the library's own functions: what a processor without wide instructions does.
 #[inline(never)]
 fn singly(plan: &Plan, members: &[Member]) -> Done {
-    let mut days = vec![0.0; DAILIES * plan.days * LANES];
+    let mut days = vec![0.0; DAILIES * plan.keeps() * LANES];
     let mut outcomes = [Outcome::default(); LANES];
     for (lane, member) in members.iter().enumerate() {
         let (own, [outcome]) = pack(plan, [member], |[x]: [f64; 1]| x);
@@ -142,6 +145,7 @@ fn gather(
     Ensemble {
         days: plan.days,
         outcomes,
+        kept: plan.kept.clone(),
         packs,
     }
 }
@@ -153,19 +157,27 @@ pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
 }
 
 impl Ensemble {
-    /// A quantity on a day, for every member.
+    /// A quantity on a day, for every member; nothing for a day that was not kept.
     pub fn daily(&self, quantity: Daily, day: usize) -> impl Iterator<Item = f32> + '_ {
-        let at = (quantity as usize * self.days + day) * LANES;
+        let (count, place) = match &self.kept {
+            None => (self.days, (day < self.days).then_some(day)),
+            Some(kept) => (kept.len(), kept.binary_search(&day).ok()),
+        };
+        let at = place.map(|day| (quantity as usize * count + day) * LANES);
         self.packs
             .iter()
-            .flat_map(move |pack| pack[at..at + LANES].iter().copied())
+            .filter_map(move |pack| Some(pack[at?..at? + LANES].iter().copied()))
+            .flatten()
             .take(self.outcomes.len())
     }
 
-    /// Quantiles of a quantity on a day; `shares` between 0 and 1, rising.
+    /// Quantiles of a quantity on a day; `shares` between 0 and 1, rising. Not numbers for a day not kept.
     #[must_use]
     pub fn quantiles(&self, quantity: Daily, day: usize, shares: &[f64]) -> Vec<f64> {
         let mut all: Vec<f32> = self.daily(quantity, day).collect();
+        if all.is_empty() {
+            return vec![f64::NAN; shares.len()];
+        }
         shares
             .iter()
             .map(|&share| {

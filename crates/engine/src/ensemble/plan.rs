@@ -26,6 +26,8 @@ pub struct Plan {
     pub courses: Vec<Course>,
     /// Factors on the limits of the rungs, for the study of what the date rests on: uptake, C:N, pieces.
     pub stricter: [f64; 3],
+    /// Days whose quantities are kept, rising; `None` keeps every day. Outcomes always see all days.
+    pub kept: Option<Vec<usize>>,
 }
 
 impl Plan {
@@ -39,6 +41,35 @@ impl Plan {
             days,
             courses,
             stricter: [1.0; 3],
+            kept: None,
+        }
+    }
+
+    /// The same run, of which the quantities of some days only are kept: a thousand members through a year are
+    /// 25 MB otherwise.
+    #[must_use]
+    pub fn keeping(self, days: impl IntoIterator<Item = usize>) -> Self {
+        let mut kept: Vec<usize> = days.into_iter().filter(|d| *d < self.days).collect();
+        kept.sort_unstable();
+        kept.dedup();
+        Self {
+            kept: Some(kept),
+            ..self
+        }
+    }
+
+    /// How many days are kept.
+    #[must_use]
+    pub fn keeps(&self) -> usize {
+        self.kept.as_ref().map_or(self.days, Vec::len)
+    }
+
+    /// Where a day lies among those kept.
+    #[must_use]
+    pub fn place(&self, day: usize) -> Option<usize> {
+        match &self.kept {
+            None => (day < self.days).then_some(day),
+            Some(kept) => kept.binary_search(&day).ok(),
         }
     }
 

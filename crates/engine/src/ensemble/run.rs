@@ -165,7 +165,7 @@ impl<const N: usize> Reached<N> {
 
 /// Where one pack's days are written.
 pub trait Record<const N: usize> {
-    /// Takes a day's values of one quantity.
+    /// Takes the values of one quantity on the `day`-th day kept.
     fn take(&mut self, day: usize, quantity: Daily, values: &[f64; N]);
 }
 
@@ -255,28 +255,30 @@ pub fn run<R: Members<N>, const N: usize>(
         let mean_air = air_sum * h;
         rise = rise + core - mean_air;
         let si = signs(&s, &own);
-        let hundred = of(100.0);
-        let lost_n =
-            (m.n_air + m.n_drained) / (m.n_air + m.n_drained + m.n_organic + m.n_mineral + 1e-12);
-        for (quantity, value) in [
-            (Daily::Core, core),
-            (Daily::CoreMax, core_max),
-            (Daily::Shell, s.shell),
-            (Daily::Air, mean_air),
-            (Daily::Water, water_share(m.water, dry) * 100.0),
-            (Daily::Litres, litres * 1000.0),
-            (Daily::Mass, dry + m.water),
-            (Daily::Organic, organic),
-            (Daily::CarbonNitrogen, si.cn),
-            (Daily::NitrogenLost, lost_n * 100.0),
-            (Daily::AirSpace, air_space * 100.0),
-            (Daily::Oxygen, oxygen_min),
-            (Daily::Clumped, m.clumped * 100.0),
-            (Daily::Acids, m.acids / (dry + 1e-9) * 1000.0),
-            (Daily::Uptake, si.uptake),
-            (Daily::Recognisable, hundred * si.recognisable),
-        ] {
-            record.take(day, quantity, &value.each());
+        if let Some(slot) = plan.place(day) {
+            let hundred = of(100.0);
+            let lost_n = (m.n_air + m.n_drained)
+                / (m.n_air + m.n_drained + m.n_organic + m.n_mineral + 1e-12);
+            for (quantity, value) in [
+                (Daily::Core, core),
+                (Daily::CoreMax, core_max),
+                (Daily::Shell, s.shell),
+                (Daily::Air, mean_air),
+                (Daily::Water, water_share(m.water, dry) * 100.0),
+                (Daily::Litres, litres * 1000.0),
+                (Daily::Mass, dry + m.water),
+                (Daily::Organic, organic),
+                (Daily::CarbonNitrogen, si.cn),
+                (Daily::NitrogenLost, lost_n * 100.0),
+                (Daily::AirSpace, air_space * 100.0),
+                (Daily::Oxygen, oxygen_min),
+                (Daily::Clumped, m.clumped * 100.0),
+                (Daily::Acids, m.acids / (dry + 1e-9) * 1000.0),
+                (Daily::Uptake, si.uptake),
+                (Daily::Recognisable, hundred * si.recognisable),
+            ] {
+                record.take(slot, quantity, &value.each());
+            }
         }
         let (core, core_max, hour_max) = (core.each(), core_max.each(), hour_max.each());
         for (lane, o) in out.iter_mut().enumerate() {
