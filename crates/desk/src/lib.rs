@@ -39,6 +39,7 @@ pub use forecast::{
 };
 pub use household::{Household, HouseholdChange};
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
+pub use today::Standing;
 
 use std::path::Path;
 use std::sync::{Arc, Mutex};

@@ -23,7 +23,35 @@ pub(crate) struct Kept {
     pub(crate) logs: BTreeMap<u32, Option<Vec<LogLine>>>,
 }
 
+/// What every answer without words of its own rests on: while it stays the same, so do they.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Standing {
+    mark: i64,
+    day: jiff::civil::Date,
+    worked_out: usize,
+}
+
 impl Desk {
+    /// How things stand: what is written, which day it is, which forecasts are worked out.
+    ///
+    /// # Errors
+    /// As the journal's.
+    pub fn standing(&self) -> Result<Standing, Error> {
+        let mark = self.mark()?;
+        let day = self.clock.now(&self.zone()).date();
+        let kept = self.kept.lock().ok();
+        let worked_out = kept
+            .filter(|kept| kept.state == Some((mark, day)))
+            .map_or(0, |kept| {
+                kept.forecasts.len() + usize::from(kept.card.is_some())
+            });
+        Ok(Standing {
+            mark,
+            day,
+            worked_out,
+        })
+    }
+
     /// Which chamber, how much card with a full caddy, and what happened last.
     ///
     /// # Errors

@@ -85,6 +85,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .method_not_allowed_fallback(wrong_way)
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(from_fn_with_state(site.clone(), spoken))
+        .layer(from_fn_with_state(site.clone(), _frame::shelf::shelf))
         .with_state(site)
 }
 

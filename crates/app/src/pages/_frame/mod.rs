@@ -3,6 +3,7 @@
 pub(crate) mod form;
 pub(crate) mod guard;
 pub(crate) mod say;
+pub(crate) mod shelf;
 
 use std::sync::Arc;
 
@@ -20,6 +21,7 @@ pub(crate) use say::{mark, number, sentence, why};
 #[derive(Clone)]
 pub(crate) struct Site {
     desk: Arc<Desk>,
+    shelf: Arc<shelf::Shelf>,
 }
 
 /// Why there is no page as asked.
@@ -60,7 +62,10 @@ impl IntoResponse for Oops {
 
 impl Site {
     pub(crate) fn new(desk: Arc<Desk>) -> Self {
-        Self { desk }
+        Self {
+            desk,
+            shelf: Arc::default(),
+        }
     }
 
     /// Asks the desk off the threads that serve; the journal blocks.
