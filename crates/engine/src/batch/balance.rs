@@ -28,28 +28,35 @@ pub struct Open {
     pub residual: f64,
 }
 
-/// Residuals as shares of what was put in: mass, water, carbon, nitrogen.
+/// One over what was put in: mass, carbon, nitrogen, 1/kg.
 #[inline(always)]
-pub fn residuals<R: Real>(s: &State<R>) -> [R; 4] {
+pub fn scales<R: Real>(s: &State<R>) -> [R; 3] {
+    let k = &s.kept;
+    let one = k.mass_in.of(1.0);
+    [
+        one / k.mass_in.max(one.of(1e-3)),
+        one / k.carbon_in.max(one.of(1e-3)),
+        one / k.nitrogen_in.max(one.of(1e-4)),
+    ]
+}
+
+/// Residuals as shares of what was put in: mass, water, carbon, nitrogen. `per` is [`scales`] when most was in:
+/// what is taken out takes its rounding along.
+#[inline(always)]
+pub fn residuals<R: Real>(s: &State<R>, per: &[R; 3]) -> [R; 4] {
     let m = &s.matter;
     let k = &s.kept;
     let organic = m.quick + m.cellulose + m.lignin + m.humus;
-    let mass = k.mass_in + m.water_made
-        - m.lost
-        - m.water_air
-        - m.water_drained
-        - organic
-        - k.ash
-        - m.water;
-    let water = k.water_in + m.water_made - m.water_air - m.water_drained - m.water;
+    let out = m.water_air + m.water_drained;
+    let mass = k.mass_in + m.water_made - m.lost - out - organic - k.ash - m.water;
+    let water = k.water_in + m.water_made - out - m.water;
     let carbon = k.carbon_in - m.carbon_out - m.carbon;
     let nitrogen = k.nitrogen_in - m.n_air - m.n_drained - m.n_organic - m.n_mineral;
-    let scale = k.mass_in.max(m.water.of(1e-3));
     [
-        mass / scale,
-        water / scale,
-        carbon / k.carbon_in.max(m.water.of(1e-3)),
-        nitrogen / k.nitrogen_in.max(m.water.of(1e-4)),
+        mass * per[0],
+        water * per[0],
+        carbon * per[1],
+        nitrogen * per[2],
     ]
 }
 

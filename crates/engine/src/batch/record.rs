@@ -15,10 +15,35 @@ macro_rules! record {
             /// Every quantity the same.
             #[inline(always)]
             pub fn all(value: R) -> Self { Self { $($name: value,)* } }
-            /// `self + a·f + b·g`.
+            /// One step in place, field by field: a record is larger than all registers, and copying one costs as
+            /// much as its equations. First the step before is mended, `half · rate` and what is still `open`,
+            /// but not where `mark` is below nought; then `self` moves by `new · rate + old · before`.
+            /// `before` becomes the rate, `open` what the next mending adds beside its own rate.
             #[inline(always)]
-            pub fn moved(&self, (a, f): (&Self, f64), (b, g): (&Self, f64)) -> Self {
-                Self { $($name: a.$name.fma(a.$name.of(f), b.$name.fma(a.$name.of(g), self.$name)),)* }
+            pub fn stepped(
+                &mut self,
+                rate: &Self,
+                (before, open): (&mut Self, &mut Self),
+                (half, mark): (f64, Option<R>),
+                (new, old, rest): (f64, f64, f64),
+            ) {
+                $({
+                    let (r, was) = (rate.$name, before.$name);
+                    let full = r.fma(r.of(half), self.$name + open.$name);
+                    let mended = match mark {
+                        None => full,
+                        Some(mark) => mark.below(0.0, self.$name, full),
+                    };
+                    let carried = was * old;
+                    self.$name = r.fma(r.of(new), mended + carried);
+                    open.$name = r * rest - carried;
+                    before.$name = r;
+                })*
+            }
+            /// `other` where `mark` is not below nought.
+            #[inline(always)]
+            pub fn keep(&mut self, mark: R, other: &Self) {
+                $(self.$name = mark.below(0.0, self.$name, other.$name);)*
             }
             /// Builds each from its place in the order.
             #[inline(always)]

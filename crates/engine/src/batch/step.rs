@@ -110,45 +110,124 @@ fn warmed<R: Real>(r: &Rates<R>, w: [R; 2], h: f64) -> [R; 2] {
     ]
 }
 
-/// Gives a node its heat and reads its temperature back.
+/// Gives the nodes their heat and reads their temperatures back. Above 0 °C a node only gets warmer; the lanes
+/// that freeze or thaw go by their heat.
 #[inline(always)]
-fn settle<R: Real>(t: R, moved: R, (capacity, felt, water): (R, R, R)) -> R {
-    let held = heat::stored(t, capacity, water) + moved * felt;
-    heat::from_stored(held, capacity, water)
+fn settle<R: Real>(t: [R; 2], moved: [R; 2], r: &Rates<R>, water: R) -> [R; 2] {
+    let to = [t[0] + moved[0], t[1] + moved[1]];
+    let coldest = [t[0].min(to[0]), t[1].min(to[1])];
+    if !coldest[0].min(coldest[1]).any_below(0.0) {
+        return to;
+    }
+    let shares = [heat::CORE, 1.0 - heat::CORE];
+    let mut out = to;
+    for i in 0..2 {
+        let (capacity, water) = (r.capacity[i], water * shares[i]);
+        let held = heat::stored(t[i], capacity, water) + moved[i] * r.felt[i];
+        out[i] = coldest[i].below(0.0, heat::from_stored(held, capacity, water), to[i]);
+    }
+    out
 }
 
-/// Mends the step before by the rates at its end, `r`: matter to the trapezium's rule, heat by what the forcing
-/// turned out to be. `r` stays that of the state as first found, but for the heat that the mending moves.
+/// What the step before missed at node `i`, K: by how much the forcing at its end, in `r`, is not what was
+/// assumed. No closure: one that is called twice is not inlined, and without inlining there are no wide
+/// instructions.
 #[inline(always)]
-fn mended<R: Real>(s: &mut State<R>, b: &mut Before<R>, r: &mut Rates<R>) {
-    let was = *s;
-    s.matter = s.matter.moved((&r.matter, 0.5 * b.h), (&b.open, 1.0));
-    let off = |i: usize| {
-        let along = b.slope[i][0] * b.moved[0] + b.slope[i][1] * b.moved[1];
-        let missed = r.flux[i] - b.flux[i] - along - b.forced[i];
-        let per = missed.of(b.h) / r.felt[i];
-        // φ2(z) nearly, as ½/(1 − z/3): bounded where the node is quick.
-        missed * per / (per.of(2.0) - b.slope[i][i] * per * (2.0 / 3.0))
-    };
-    let water = s.matter.water;
-    s.core = settle(
-        s.core,
-        off(0),
-        (r.capacity[0], r.felt[0], water * heat::CORE),
-    );
-    s.shell = settle(
-        s.shell,
-        off(1),
-        (r.capacity[1], r.felt[1], water * (1.0 - heat::CORE)),
-    );
-    if let Some(mark) = b.passed {
-        *s = chosen(mark, &was, s);
+fn missed<R: Real>(b: &Before<R>, r: &Rates<R>, i: usize) -> R {
+    let along = b.slope[i][0] * b.moved[0] + b.slope[i][1] * b.moved[1];
+    let missed = (r.flux[i] - b.flux[i] - along - b.forced[i]) * b.h;
+    // φ2(z) nearly, as ½/(1 − z/3), z = slope h/felt: bounded where the node is quick.
+    missed / (r.felt[i] * 2.0 - b.slope[i][i] * (b.h * 2.0 / 3.0))
+}
+
+/// A step worked out: what it does to the nodes. Nothing has moved yet.
+struct Worked<R> {
+    rates: Rates<R>,
+    /// Nodes after the mending, and after the step.
+    from: [R; 2],
+    to: [R; 2],
+    /// Change of the forcing over the step, MJ/d.
+    forced: [R; 2],
+}
+
+/// Works a step of `h` days out: rates, the mending of the step before as far as heat goes, the nodes' move.
+#[inline(always)]
+fn work_out<R: Real>(
+    s: &State<R>,
+    b: &Before<R>,
+    p: &Params<R>,
+    v: &Vessel,
+    (now, next): (&Drivers<R>, &Drivers<R>),
+    h: f64,
+) -> Worked<R> {
+    let mut r = rates(s, p, now, v);
+    let (mut from, mut moved_before) = ([s.core, s.shell], b.moved);
+    let mut water = s.matter.water;
+    if !b.is_none() {
+        let half = water.of(0.5 * b.h);
+        let full = r.matter.water.fma(half, water + b.open.water);
+        let moved = [missed(b, &r, 0), missed(b, &r, 1)];
+        let settled = settle(from, moved, &r, full);
+        let mut off = [settled[0] - from[0], settled[1] - from[1]];
+        water = match b.passed {
+            None => full,
+            Some(mark) => {
+                for off in &mut off {
+                    *off = mark.below(0.0, mark.of(0.0), *off);
+                }
+                mark.below(0.0, water, full)
+            }
+        };
+        for i in 0..2 {
+            from[i] = from[i] + off[i];
+            r.flux[i] = r.flux[i] + r.slope[i][0] * off[0] + r.slope[i][1] * off[1];
+            moved_before[i] = moved_before[i] + off[i];
+        }
     }
-    let off = [s.core - was.core, s.shell - was.shell];
+    // Share of the last step's change that is carried on: 0 when there is none.
+    let on = h / b.h;
+    let ahead = [next.air - now.air, next.sol_air - now.sol_air];
+    let behind = [now.air - b.air, now.sol_air - b.sol_air];
+    let mut forced = ahead;
     for i in 0..2 {
-        r.flux[i] = r.flux[i] + r.slope[i][0] * off[0] + r.slope[i][1] * off[1];
-        b.moved[i] = b.moved[i] + off[i];
+        let along = r.slope[i][0] * moved_before[0] + r.slope[i][1] * moved_before[1];
+        let grown = r.flux[i] - b.flux[i] - along - r.outside[i] * behind[i];
+        forced[i] = r.outside[i] * ahead[i] + grown * on;
     }
+    let to = settle(from, warmed(&r, forced, h), &r, water);
+    Worked {
+        rates: r,
+        from,
+        to,
+        forced,
+    }
+}
+
+/// Takes a step that is worked out.
+#[inline(always)]
+fn take<R: Real>(s: &mut State<R>, b: &mut Before<R>, done: &Worked<R>, now: &Drivers<R>, h: f64) {
+    let r = &done.rates;
+    let on = h / b.h;
+    let half = if b.is_none() { 0.0 } else { 0.5 * b.h };
+    let (new, old) = (h * (1.0 + 0.5 * on), -0.5 * on * h);
+    s.matter.stepped(
+        &r.matter,
+        (&mut b.matter, &mut b.open),
+        (half, b.passed),
+        (new, old, 0.5 * h - new),
+    );
+    // The logistic curve ends at 1; an explicit step may pass it by its own error.
+    s.matter.microbes = s.matter.microbes.min(r.oxygen.of(1.0));
+    b.flux = r.flux;
+    b.slope = r.slope;
+    b.forced = done.forced;
+    b.passed = None;
+    b.moved = [done.to[0] - done.from[0], done.to[1] - done.from[1]];
+    b.air = now.air;
+    b.sol_air = now.sol_air;
+    b.h = h;
+    s.core = done.to[0];
+    s.shell = done.to[1];
 }
 
 /// One step of `h` days from `now` to `next`; gives back the rates at its start.
@@ -161,73 +240,16 @@ pub fn step<R: Real>(
     (now, next): (&Drivers<R>, &Drivers<R>),
     h: f64,
 ) -> Rates<R> {
-    let mut r = rates(s, p, now, v);
-    if !b.is_none() {
-        mended(s, b, &mut r);
-    }
-    // Share of the last step's change that is carried on: 0 when there is none.
-    let on = h / b.h;
-    let along0 = r.slope[0][0] * b.moved[0] + r.slope[0][1] * b.moved[1];
-    let along1 = r.slope[1][0] * b.moved[0] + r.slope[1][1] * b.moved[1];
-    let w0 = r.outside[0] * (next.air - now.air)
-        + (r.flux[0] - b.flux[0] - along0 - r.outside[0] * (now.air - b.air)) * on;
-    let w1 = r.outside[1] * (next.sol_air - now.sol_air)
-        + (r.flux[1] - b.flux[1] - along1 - r.outside[1] * (now.sol_air - b.sol_air)) * on;
-    let moved = warmed(&r, [w0, w1], h);
-    let water = s.matter.water;
-    let core = settle(
-        s.core,
-        moved[0],
-        (r.capacity[0], r.felt[0], water * heat::CORE),
-    );
-    let shell = settle(
-        s.shell,
-        moved[1],
-        (r.capacity[1], r.felt[1], water * (1.0 - heat::CORE)),
-    );
-    let (new, old) = (h * (1.0 + 0.5 * on), -0.5 * on * h);
-    s.matter = s.matter.moved((&r.matter, new), (&b.matter, old));
-    let nought = Matter::all(water.of(0.0));
-    *b = Before {
-        matter: r.matter,
-        open: nought.moved((&r.matter, 0.5 * h - new), (&b.matter, -old)),
-        flux: r.flux,
-        slope: r.slope,
-        forced: [w0, w1],
-        passed: None,
-        moved: [core - s.core, shell - s.shell],
-        air: now.air,
-        sol_air: now.sol_air,
-        h,
-    };
-    s.core = core;
-    s.shell = shell;
-    r
+    let done = work_out(s, b, p, v, (now, next), h);
+    take(s, b, &done, now, h);
+    done.rates
 }
 
-/// `then` in the lanes where `mark` is below nought.
+/// Below nought where a node passes an edge of the freezing span on its way.
 #[inline(always)]
-fn chosen<R: Real>(mark: R, then: &State<R>, other: &State<R>) -> State<R> {
-    let pick = |a: R, b: R| mark.below(0.0, a, b);
-    let each = |a: &Matter<R>, b: &Matter<R>| {
-        let mut all = [mark; Matter::<f64>::COUNT];
-        a.to_each(|at, value| all[at] = value);
-        b.to_each(|at, value| all[at] = pick(all[at], value));
-        Matter::from_each(|at| all[at])
-    };
-    State {
-        matter: each(&then.matter, &other.matter),
-        core: pick(then.core, other.core),
-        shell: pick(then.shell, other.shell),
-        kept: other.kept,
-    }
-}
-
-/// Below nought where a node passes an edge of the freezing span between `a` and `b`.
-#[inline(always)]
-fn crossing<R: Real>(a: &State<R>, b: &State<R>) -> R {
+fn crossing<R: Real>(from: [R; 2], to: [R; 2]) -> R {
     let edge = |t: R, u: R| (t * u).min((t + heat::SPAN) * (u + heat::SPAN));
-    edge(a.core, b.core).min(edge(a.shell, b.shell))
+    edge(from[0], to[0]).min(edge(from[1], to[1]))
 }
 
 /// Steps an hour with so many kilograms put in: a little in a large vessel warms and cools fast.
@@ -256,47 +278,50 @@ pub fn hour<R: Real>(
     (now, next): (&Drivers<R>, &Drivers<R>),
     (h, count): (f64, usize),
 ) -> Seen<R> {
-    let watched = count == 1 && !b.is_none() && s.core.min(s.shell).any_below(NEAR);
+    let watched = count == 1 && !b.is_none();
     let mut count = if b.is_none() { RESTART } else { count };
-    // Large: taken along only where it may be wanted.
-    let was = if watched { Some((*s, *b)) } else { None };
-    let mut first = None;
-    // One place calls `step`: it is inlined there, and it is long.
+    // Large: taken along only where a lane passes an edge.
+    let mut again: Option<(State<R>, Before<R>, R)> = None;
+    let mut whole: Option<(State<R>, Before<R>, Seen<R>)> = None;
+    // One place works a step out: it is inlined there, and it is long.
     loop {
         let share = 1.0 / count as f64;
         let mut at = *now;
         let mut sub = 1;
-        let r = loop {
+        let seen = loop {
             let to = now.towards(next, sub as f64 * share);
-            let r = step(s, b, p, v, (&at, &to), h * share);
+            let step = work_out(s, b, p, v, (&at, &to), h * share);
+            if watched && whole.is_none() && step.from[0].min(step.from[1]).any_below(NEAR) {
+                let mark = crossing(step.from, step.to);
+                if mark.any_below(0.0) {
+                    again = Some((*s, *b, mark));
+                }
+            }
+            take(s, b, &step, &at, h * share);
             if sub == count {
                 break Seen {
-                    oxygen: r.oxygen,
-                    bulk: r.bulk,
+                    oxygen: step.rates.oxygen,
+                    bulk: step.rates.bulk,
                 };
             }
             at = to;
             sub += 1;
         };
-        if let Some((whole, whole_b, whole_r, mark)) = first {
-            *s = chosen(mark, s, &whole);
-            *b = whole_b;
-            // The next hour carries on from the whole of this one, and mends the other lanes only.
-            if let Some((was, _)) = &was {
-                b.moved = [s.core - was.core, s.shell - was.shell];
-            }
-            b.passed = Some(mark);
-            return whole_r;
-        }
-        let Some((was_s, was_b)) = &was else {
-            return r;
+        let Some((was, was_b, mark)) = &again else {
+            return seen;
         };
-        let mark = crossing(was_s, s);
-        if !mark.any_below(0.0) {
-            return r;
+        if let Some((other, other_b, other_seen)) = &whole {
+            s.matter.keep(*mark, &other.matter);
+            s.core = mark.below(0.0, s.core, other.core);
+            s.shell = mark.below(0.0, s.shell, other.shell);
+            *b = *other_b;
+            // The next hour carries on from the whole of this one, and mends the other lanes only.
+            b.moved = [s.core - was.core, s.shell - was.shell];
+            b.passed = Some(*mark);
+            return *other_seen;
         }
-        first = Some((*s, *b, r, mark));
-        (*s, *b) = (*was_s, *was_b);
+        whole = Some((*s, *b, seen));
+        (*s, *b) = (*was, *was_b);
         count = CROSSING;
     }
 }

@@ -206,6 +206,8 @@ pub fn run<R: Members<N>, const N: usize>(
         ready: [[f64::INFINITY; 5]; N],
     };
     let mut worst = [of(0.0); 4];
+    let mut per = balance::scales(&s);
+    let mut now = air.at(&plan.courses, (0, 0), turned, (own.sun_gain, opening));
     let mut rise = of(0.0);
     for day in 0..plan.days {
         let mut core_sum = of(0.0);
@@ -223,8 +225,11 @@ pub fn run<R: Members<N>, const N: usize>(
                 }
                 put_in = next.deed.leaves(put_in);
                 before = Before::none(of(0.0));
+                now = air.at(&plan.courses, (day, hour), turned, (own.sun_gain, opening));
+                for (per, new) in per.iter_mut().zip(balance::scales(&s)) {
+                    *per = per.min(new);
+                }
             }
-            let now = air.at(&plan.courses, (day, hour), turned, (own.sun_gain, opening));
             let then = if hour + 1 < STEPS {
                 (day, hour + 1)
             } else {
@@ -242,10 +247,11 @@ pub fn run<R: Members<N>, const N: usize>(
             let gain = s.core - core_max;
             hour_max = gain.below(0.0, hour_max, hour_of_day);
             core_max = core_max.max(s.core);
-            let open = balance::residuals(&s);
+            let open = balance::residuals(&s, &per);
             for (w, o) in worst.iter_mut().zip(open) {
                 *w = w.max(o).max(-o);
             }
+            now = next;
         }
         let m = &s.matter;
         let organic = m.quick + m.cellulose + m.lignin + m.humus;
