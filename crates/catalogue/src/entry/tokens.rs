@@ -113,6 +113,9 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
         } else if let Some(value) = fraction(c) {
             at += c.len_utf8();
             Some(Kind::Frac(value))
+        } else if c == '³' {
+            at += c.len_utf8();
+            Some(Kind::Number(3.0))
         } else if c.is_alphabetic() {
             for (offset, d) in text[start..].char_indices() {
                 let inside = d.is_alphabetic()

@@ -232,6 +232,13 @@ fn norm(tokens: &[Token], at: usize) -> &str {
     tokens.get(at).map_or("", Token::norm)
 }
 
+/// The 3 of "m3" and "m³".
+fn cubed(tokens: &[Token], at: usize) -> bool {
+    tokens
+        .get(at)
+        .is_some_and(|t| t.glued && t.number() == Some(3.0))
+}
+
 /// A unit at `at`, and the first token after it.
 pub(super) fn unit(
     tokens: &[Token],
@@ -254,6 +261,22 @@ pub(super) fn unit(
         ("hand" | "fist", "full" | "ful") => Some(Unit::Handful),
         ("jam" | "kilner" | "mason", "jar") if three == "of" => Some(guess(0.4, "a jar", None)),
         ("fl" | "fluid", "oz" | "ounce") => Some(customary(us, 0.0296, 0.0284)),
+        // By definition (NIST Handbook 44, appendix C).
+        ("cubic" | "cu", "foot" | "feet" | "ft") => Some(exact(28.316_847)),
+        ("cubic" | "cu", "yard" | "yd") => Some(exact(764.554_858)),
+        ("cubic" | "cu", "inch" | "in") => Some(exact(0.016_387_064)),
+        ("cubic" | "cu", "metre" | "meter" | "m") => Some(exact(1000.0)),
+        ("m" | "dm" | "cm" | "ft" | "yd", _) if after_number && cubed(tokens, at + 1) => {
+            let litres = match one {
+                "m" => 1000.0,
+                "dm" => 1.0,
+                "cm" => 0.001,
+                "ft" => 28.316_847,
+                _ => 764.554_858,
+            };
+            Some(exact(litres))
+        }
+        ("bushel", _) => Some(customary(us, 35.24, 36.37)),
         ("table", "spoon") => by_word("tablespoon", us),
         ("tea", "spoon") => by_word("teaspoon", us),
         ("wheel", "barrow") => by_word("barrow", us),
@@ -263,7 +286,8 @@ pub(super) fn unit(
         _ => None,
     };
     if let Some(found) = pair {
-        return Some((found, load(tokens, at + 2)));
+        let long = if one == "bushel" { 1 } else { 2 };
+        return Some((found, load(tokens, at + long)));
     }
     if (one, two) == ("washing", "up") && three == "bowl" {
         return Some((guess(9.0, "a washing-up bowl", Some(Vessel::Other)), at + 3));
@@ -391,6 +415,24 @@ mod tests {
             other => panic!("{other:?}"),
         };
         assert_eq!((litres(true), litres(false)), (3.785, 4.546));
+    }
+
+    #[test]
+    fn cubic_measures() {
+        for (text, expected, end) in [
+            ("cubic yard", 764.554_858, 2),
+            ("cu ft", 28.316_847, 2),
+            ("m3", 1000.0, 2),
+            ("m³", 1000.0, 2),
+            ("bushel", 36.37, 1),
+        ] {
+            let Some((Unit::Volume { litres, .. }, at)) = unit(&tokens(text), 0, true, false)
+            else {
+                panic!("{text} is not read")
+            };
+            assert_eq!((litres, at), (expected, end), "{text}");
+        }
+        assert_eq!(unit(&tokens("m 3"), 0, true, false), None);
     }
 
     #[test]
