@@ -25,13 +25,14 @@ use super::state::{Matter, State};
 /// Steps in the hour after a jump.
 pub const RESTART: usize = 6;
 
-/// Steps in an hour in which a node passes an edge of the freezing span.
+/// Steps in an hour in which a node passes an edge of the freezing span, or in which the shell is quick.
 pub const CROSSING: usize = 4;
+/// Hours of the shell's own time in one hour above which it is quick (by the study in `docs/integrator.md`): little
+/// is left of a batch, and much air goes through it.
+const QUICK: f64 = 2.4;
 /// Wet mass on each m² of shell below which an hour is one step too long, kg (by the study in
 /// `docs/integrator.md`).
 const LITTLE: f64 = 21.0;
-/// Above this no node reaches the freezing span within an hour, °C.
-const NEAR: f64 = 10.0;
 
 /// What a step leaves for the next: its rates, what it assumed, and the lanes not to be mended.
 #[derive(Debug, Clone, Copy)]
@@ -252,6 +253,12 @@ fn crossing<R: Real>(from: [R; 2], to: [R; 2]) -> R {
     edge(from[0], to[0]).min(edge(from[1], to[1]))
 }
 
+/// Below nought where the shell follows the air within a fraction of `h` days.
+#[inline(always)]
+fn quick<R: Real>(r: &Rates<R>, h: f64) -> R {
+    r.felt[1] * QUICK + r.slope[1][1] * h
+}
+
 /// Steps an hour with so many kilograms put in: a little in a large vessel warms and cools fast.
 #[must_use]
 pub fn finer(kg: f64, v: &Vessel) -> usize {
@@ -268,7 +275,7 @@ pub struct Seen<R> {
 }
 
 /// One hour of `h` days in `count` steps, or [`RESTART`] when there is no step before. A lane that passes an
-/// edge of the freezing span, where the capacity jumps, does the hour again in [`CROSSING`] steps.
+/// edge of the freezing span, where the capacity jumps, or is quick does the hour again in [`CROSSING`] steps.
 #[inline(always)]
 pub fn hour<R: Real>(
     s: &mut State<R>,
@@ -291,8 +298,8 @@ pub fn hour<R: Real>(
         let seen = loop {
             let to = now.towards(next, sub as f64 * share);
             let step = work_out(s, b, p, v, (&at, &to), h * share);
-            if watched && whole.is_none() && step.from[0].min(step.from[1]).any_below(NEAR) {
-                let mark = crossing(step.from, step.to);
+            if watched && whole.is_none() {
+                let mark = crossing(step.from, step.to).min(quick(&step.rates, h));
                 if mark.any_below(0.0) {
                     again = Some((*s, *b, mark));
                 }
