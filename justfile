@@ -27,6 +27,7 @@ bench:
 study:
     PROPTEST_CASES=20000 cargo test --release --workspace
     bash tests/oracle/run 5000 7
+    bash tests/oracle/speed
     cargo run --release -p engine --example validate -- 1000
     cargo run --release -p engine --example seasons -- 1000
     cargo run --release -p engine --example rungs_study -- 1000
