@@ -52,9 +52,8 @@ def made(form, wrap=lambda f: f):
     @wrap
     def warmth(t, per20, a, tn, to):
         g = cardinal(t, tn, to) * per20
-        if one:
-            if t >= 20:
-                return g
+        if one and t >= 20:
+            return g
         cold = most(0.0, a * (exp(WARM * (t - 20)) - exp(COLD * (t - 60))) + (1 - a) * g)
         return cold if one else where(t >= 20, g, cold)
 
@@ -79,8 +78,9 @@ def made(form, wrap=lambda f: f):
     @wrap
     def rates(state, p, per, k, v, air, sol_air, humidity, rain, settled):
         """d/dt of what moves and of the totals; then what a stepper may want to know."""
-        t1, t2, quick, cellulose, lignin, humus, carbon = state[0], state[1], state[2], state[3], state[4], state[5], state[6]
-        n_organic, n_mineral, w, x_m, clumped, acids = state[7], state[8], state[9], state[10], state[11], state[12]
+        t1, t2, quick, cellulose, lignin, humus = state[0], state[1], state[2], state[3], state[4], state[5]
+        carbon, n_organic, n_mineral, w = state[6], state[7], state[8], state[9]
+        x_m, clumped, acids = state[10], state[11], state[12]
         k_r, k_c, k_l, h, lag, cold, tn, to, holds, drain, clumping, ua, g_core, vent, condensed, heat_o2, cn, n_loss = p
         ash, organic_in, volume_in, dry_in, pieces = k
         litres, wall_core, wall_shell, insulation = v

@@ -1,10 +1,10 @@
 """The batch in NumPy, all members at once, in two ways of stepping.
 
-`rk4`: RK4 with 24 base steps a day, each cut into n = floor((l1 + l2) h / margin) + 1 parts, l1 and l2 the rates at which
-core and shell lose heat, and n of 8 or more while a node is near the freezing span. Members of like n (1, 2, 3, 4,
+`hour`: RK4 with 24 base steps a day, each cut into n = floor((l1 + l2) h / margin) + 1 parts, l1 and l2 the rates at
+which core and shell lose heat, and n of 8 or more while a node is near the freezing span. Members of like n (1, 2, 3, 4,
 then powers of two) are stepped together: all by the largest n would cost more.
 
-`exponential`: the engine's own fast mode, from the head of `step.rs`, but for its second go at an hour in which a
+`Exponential`: the engine's own fast mode, from the head of `step.rs`, but for its second go at an hour in which a
 node passes an edge of the freezing span. One set of rates an hour, for all members alike.
 """
 
@@ -100,7 +100,10 @@ class Exponential:
         sensible = 1.006e-3 * flow
         j = (
             (pace * CORE * many_steeper(t, per, cold, tn, to_best) - sensible - latent * damp - g, g),
-            (g + 0.5 * condensed * latent * damp, pace * (1 - CORE) * many_steeper(u, per, cold, tn, to_best) - g - loss),
+            (
+                g + 0.5 * condensed * latent * damp,
+                pace * (1 - CORE) * many_steeper(u, per, cold, tn, to_best) - g - loss,
+            ),
         )
         flux, felt, outside = [to_core, to_shell], (c1, c2), (sensible, loss)
         rates = np.array(r[2:MOVING])

@@ -8,6 +8,7 @@ import ctypes
 import json
 import time
 import warnings
+from itertools import pairwise
 from pathlib import Path
 
 import numba
@@ -44,7 +45,7 @@ class Cases:
         # (from, to, hour of the last turning)
         marks = [*sorted({0, *self.deeds}), self.hours]
         turned, self.spans = 0, []
-        for a, b in zip(marks, marks[1:]):
+        for a, b in pairwise(marks):
             if any(d["kind"] == "turn" for d in self.deeds.get(a, [])):
                 turned = a
             self.spans.append((a, b, turned))

@@ -63,17 +63,20 @@ class Engine:
 
 
 def loosest(cases, solve, least):
-    """The cheapest setting whose worst core is no worse than `least` K: width, rtol, atol, error, µs."""
+    """The cheapest setting whose worst core is no worse than `least` K: width, rtol, atol, error, µs.
+
+    Cheapest by calls of the right-hand side where the solver counts them, else by time.
+    """
     found = []
     for width in (MOVING, WIDTH):
         for factor in FACTORS:
             for rtol in RTOLS:
-                error, us, _ = score(cases, solve, width, rtol, rtol * factor)
+                error, us, calls = score(cases, solve, width, rtol, rtol * factor)
                 if error <= least:
-                    found.append((us, width, rtol, rtol * factor, error))
+                    found.append((calls or us, us, width, rtol, rtol * factor, error))
                     break
     assert found, f"no tolerance reaches {least} K"
-    us, width, rtol, atol, error = min(found)
+    _, us, width, rtol, atol, error = min(found)
     # Times of a scan are of one run each: the winner is timed again.
     us = min(us, *(score(cases, solve, width, rtol, atol)[1] for _ in range(2)))
     return width, rtol, atol, error, us
@@ -83,8 +86,7 @@ def growth(points):
     """Exponent of seconds ~ n^b; the start and slope of a straight line through the seconds, and its R²."""
     n, s = np.array(points, dtype=float).T
     exponent = np.polyfit(np.log(n), np.log(s), 1)[0]
-    # Each point weighs alike in proportion: a long run's noise is not to hide a short run's bend.
-    slope, start = np.polyfit(n, s, 1, w=1 / s)
+    slope, start = np.polyfit(n, s, 1)
     r2 = 1 - ((s - start - slope * n) ** 2).sum() / ((s - s.mean()) ** 2).sum()
     return exponent, start, slope, r2
 
@@ -153,13 +155,13 @@ def measured(library):
         return f"rtol {rtol:g}, atol {atol:g}" + ("" if width == MOVING else ", totals too")
 
     rows = [
-        ("ours, fast mode", "24 steps a day", ours_error, fast, ""),
+        ("ours, fast mode", "24 steps a day or more", ours_error, fast, ""),
         ("ours, without wide instructions", "the same", cases.head["errors"][0], portable, ""),
         ("SciPy LSODA, right-hand side in Python", setting(width, rtol, atol), error, python_us, "150"),
         ("SciPy LSODA, right-hand side by Numba", setting(width, rtol, atol), error, njit_us, "40"),
         ("LSODA with no Python in it", setting(w2, rtol2, atol2), error2, whole_us, "–"),
         (f"NumPy RK4, {MEMBERS:,} members at once", f"margin {margin:g}", numpy_error, numpy_us, "12"),
-        (f"NumPy, our own step, {MEMBERS:,} at once", "24 steps a day", same_error, same_us, "–"),
+        (f"NumPy, our own step, {MEMBERS:,} at once", "the same", same_error, same_us, "–"),
     ]
     return rows, (reference, tight)
 
@@ -197,7 +199,7 @@ def told(rows, tight, members, days):
         exponent, start, slope, r2 = growth(points)
         out.append(
             f"- {name.capitalize()}, {points[0][0]:,} to {points[-1][0]:,}: a straight line of {start:.2f} s and "
-            f"{slope / per * 1e6:.2f} µs a member-day has R² {r2:.4f}; as a power, the exponent is {exponent:.2f}."
+            f"{slope / per * 1e6:.2f} µs a member-day has R² {r2:.4f}; the exponent is {exponent:.2f}."
         )
     return "\n".join(out)
 
