@@ -1,8 +1,8 @@
 """The batch in NumPy, all members at once, in two ways of stepping.
 
 `hour`: RK4 with 24 base steps a day, each cut into n = floor((l1 + l2) h / margin) + 1 parts, l1 and l2 the rates at
-which core and shell lose heat, and n of 8 or more while a node is near the freezing span. Members of like n (1, 2, 3, 4,
-then powers of two) are stepped together: all by the largest n would cost more.
+which core and shell lose heat, and n of 8 or more while a node is near the freezing span. Members of like n (1, 2, 3,
+4, then powers of two) are stepped together: all by the largest n would cost more.
 
 `Exponential`: the engine's own fast mode, from the head of `step.rs`, but for its second go at an hour in which a
 node passes an edge of the freezing span. One set of rates an hour, for all members alike.
