@@ -12,7 +12,7 @@ mod plan;
 
 use std::sync::Arc;
 
-use engine::ensemble::{Daily, Ensemble, simulate, summed};
+use engine::ensemble::{Daily, Ensemble, LANES, Member, simulate, summed};
 use engine::forecast::{Rung, Window, turning::turning};
 use jiff::civil::Date;
 use units::Spread;
@@ -26,6 +26,8 @@ pub use buys::{CardFacts, Gain};
 pub(crate) const MEMBERS: usize = 1000;
 /// Members of each "what would move it".
 const MOVE_MEMBERS: usize = 200;
+/// Packs between two looks at the progress (choice: a tenth of a second or so).
+const PACKS: usize = 16;
 /// Days looked ahead.
 const AHEAD: usize = 365;
 /// Longest run: three years back and one ahead.
@@ -61,22 +63,42 @@ impl Desk {
     /// # Errors
     /// No such chamber, an empty one, or as the journal's.
     pub fn forecast(&self, ask: &ForecastAsk) -> Result<ForecastAnswer, Error> {
+        self.forecast_told(ask, &mut |_, _| {})
+    }
+
+    /// As [`Desk::forecast`]; `progress` is told runs done and runs in all.
+    ///
+    /// # Errors
+    /// As [`Desk::forecast`].
+    pub fn forecast_told(
+        &self,
+        ask: &ForecastAsk,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<ForecastAnswer, Error> {
         let chamber = self.forecast_chamber(ask.chamber.as_deref())?;
         let mut run = self.run_of(&chamber)?;
         let shown = shown(run.plan.days, run.today);
         run.plan = run.plan.keeping(shown);
         let members = run.members(ask.seed, ask.members);
-        let ensemble = simulate(&run.plan, &members);
-        drop(members);
+        let moved = if ask.moves {
+            ask.members.min(MOVE_MEMBERS)
+        } else {
+            0
+        };
+        let (mut done, all) = (0, ask.members + moved * moves::ACTS);
+        let mut told = |runs: usize| {
+            done += runs;
+            progress(done, all);
+        };
+        let ensemble = in_parts(&run.plan, &members, &mut told);
         if let Some(open) = open_balance(&ensemble) {
             return Err(Error::OpenBalance(open));
         }
         let mut answer = facts(&run, &ensemble, ask);
         answer.chamber = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         answer.id = chamber.id;
-        if ask.moves {
-            answer.moves = moves::ranked(&run, ask.seed, ask.members.min(MOVE_MEMBERS));
-        }
+        let done = &ensemble.outcomes[..moved];
+        answer.moves = moves::ranked(&run, &members[..moved], done, &mut told);
         Ok(answer)
     }
 
@@ -150,6 +172,20 @@ impl Desk {
             |_| Ok(()),
         )
     }
+}
+
+/// Runs members a few packs at a time, so that progress can be told.
+fn in_parts(
+    plan: &engine::ensemble::Plan,
+    members: &[Member],
+    told: &mut dyn FnMut(usize),
+) -> Ensemble {
+    let mut ensemble = simulate(plan, &[]);
+    for some in members.chunks(PACKS * LANES) {
+        ensemble.join(simulate(plan, some));
+        told(some.len());
+    }
+    ensemble
 }
 
 /// The worst open balance, if one is open.

@@ -1,13 +1,20 @@
-//! What would move the date: each act simulated from today on, against doing nothing, member by member.
+//! What would move the date: each act simulated from tomorrow on, against doing nothing, member by member.
+//!
+//! What lies behind is run once for all acts, and each only until the bed is reached; the date without any act is
+//! that of the forecast itself.
 
 use engine::batch::events::{Deed, Feed};
-use engine::ensemble::{At, Plan, simulate};
+use engine::ensemble::{At, Fork, LANES, Member, Outcome, Plan, branches};
 
 use super::answer::MoveFacts;
 use super::plan::Run;
 
 /// The planted bed, in the order of rungs.
 const BED: usize = 2;
+/// Acts tried.
+pub(super) const ACTS: usize = 7;
+/// Packs between two looks at the progress (choice).
+const PACKS: usize = 4;
 /// A wrap of 3–5 cm of foam or a thick blanket (batch/vessel.rs).
 const WRAP: f64 = 0.35;
 /// Full sun against half a day.
@@ -19,7 +26,7 @@ const BUCKET: (f64, f64, f64) = (5.0, 15.0, 45.0);
 /// Two full caddies of soft greens, kg.
 const GREENS: f64 = 4.0;
 
-fn acts(day: f64) -> Vec<(&'static str, Vec<At>)> {
+fn acts(day: f64) -> [(&'static str, Vec<At>); ACTS] {
     let once = |deed| vec![At { day, deed }];
     let daily = (0..120)
         .map(|i| At {
@@ -46,7 +53,7 @@ fn acts(day: f64) -> Vec<(&'static str, Vec<At>)> {
         kg: BUCKET.0,
         temperature,
     };
-    vec![
+    [
         ("turn_daily", daily),
         (
             "wrap",
@@ -69,49 +76,71 @@ fn acts(day: f64) -> Vec<(&'static str, Vec<At>)> {
     ]
 }
 
-/// Days each act gains on the planted-bed date, most first.
-pub(super) fn ranked(run: &Run, seed: u64, members: usize) -> Vec<MoveFacts> {
-    let members = run.members(seed, members);
-    let days = |plan: &Plan| -> Vec<f64> {
-        simulate(plan, &members)
-            .outcomes
-            .iter()
-            .map(|o| o.ready[BED])
-            .collect()
-    };
+/// Days each act gains on the planted-bed date, most first. `done` says what the members come to without any act;
+/// `told` is given the runs that each step adds.
+pub(super) fn ranked(
+    run: &Run,
+    members: &[Member],
+    done: &[Outcome],
+    told: &mut dyn FnMut(usize),
+) -> Vec<MoveFacts> {
+    // Beyond the horizon counts as the horizon: the gain is then a least. What has arrived cannot be moved.
     let horizon = run.plan.days as f64;
-    let before = days(&run.plan);
-    let mut all: Vec<MoveFacts> = acts(run.today as f64 + 1.0)
-        .into_iter()
-        .filter_map(|(act, deeds)| {
+    let mut left: Vec<(f64, &Member)> = done
+        .iter()
+        .map(|o| o.ready[BED].min(horizon))
+        .zip(members)
+        .filter(|(day, _)| *day > run.today as f64)
+        .collect();
+    if left.len() < 8 {
+        return Vec::new();
+    }
+    // Members of like dates share a pack, which ends when all of them have arrived.
+    left.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (before, members): (Vec<f64>, Vec<Member>) =
+        left.into_iter().map(|(day, m)| (day, m.clone())).unzip();
+    let tomorrow = run.today + 1;
+    let acts = acts(tomorrow as f64);
+    let plans: Vec<Plan> = acts
+        .iter()
+        .map(|(_, deeds)| {
             let mut with = run.plan.deeds.clone();
             with.extend(deeds);
-            let plan = Plan::new(
-                run.plan.vessel,
-                with,
-                run.plan.days,
-                run.plan.courses.clone(),
-            )
-            .keeping([]);
-            // Pairs: the same member with and without, so that what they share cancels. Beyond the horizon
-            // counts as the horizon: the gain is then a least.
+            let (days, courses) = (run.plan.days, run.plan.courses.clone());
+            Plan::new(run.plan.vessel, with, days, courses)
+        })
+        .collect();
+    let fork = Fork {
+        trunk: &run.plan,
+        plans: &plans,
+        day: tomorrow,
+        rung: BED,
+    };
+    let mut after: [Vec<f64>; ACTS] = Default::default();
+    for some in members.chunks(PACKS * LANES) {
+        for (all, days) in after.iter_mut().zip(branches(fork, some)) {
+            all.extend(days);
+        }
+        told(some.len() * ACTS);
+    }
+    let n = before.len() as f64;
+    let mut all: Vec<MoveFacts> = acts
+        .iter()
+        .zip(after)
+        .map(|((act, _), after)| {
+            // Pairs: the same member with and without, so that what they share cancels.
             let gains: Vec<f64> = before
                 .iter()
-                .zip(days(&plan))
-                .filter(|(b, _)| **b > run.today as f64)
-                .map(|(b, a)| b.min(horizon) - a.min(horizon))
+                .zip(after)
+                .map(|(b, a)| b - a.min(horizon))
                 .collect();
-            let n = gains.len() as f64;
-            if gains.len() < 8 {
-                return None;
-            }
             let mean = gains.iter().sum::<f64>() / n;
             let variance = gains.iter().map(|g| (g - mean).powi(2)).sum::<f64>() / (n - 1.0);
-            Some(MoveFacts {
+            MoveFacts {
                 act,
                 days: mean,
                 doubt: 2.0 * (variance / n).sqrt(),
-            })
+            }
         })
         .collect();
     all.sort_by(|a, b| b.days.total_cmp(&a.days));

@@ -4,6 +4,7 @@
 //! and any run of members give it the same answer. The widest instructions that the processor has are
 //! chosen when the program runs; without them the same equations run in the portable form.
 
+pub mod branch;
 pub mod plan;
 pub mod prior;
 pub mod run;
@@ -17,6 +18,7 @@ use crate::batch::lanes::Lanes;
 use crate::batch::lanes::Members;
 use crate::batch::params::Params;
 
+pub use branch::{Fork, branches};
 pub use plan::{At, Plan};
 pub use run::{DAILIES, Daily, Outcome};
 pub use summary::{Ready, Summed, ready, summed};
@@ -61,6 +63,21 @@ impl<const N: usize> run::Record<N> for Days<'_> {
     }
 }
 
+/// Parameters and air of members side by side.
+#[inline(always)]
+fn beside<R: Members<N>, const N: usize>(
+    members: [&Member; N],
+    gather: impl Fn([f64; N]) -> R,
+) -> (Params<R>, Air<R>) {
+    let mut each = [[0.0; N]; Params::<f64>::COUNT];
+    for (i, member) in members.iter().enumerate() {
+        member.params.to_each(|at, value| each[at][i] = value);
+    }
+    let params = Params::from_each(|at| gather(each[at]));
+    let air = Air::beside(&members.map(|m| &*m.air), gather);
+    (params, air)
+}
+
 /// Runs members side by side; `gather` makes one number a member into a pack.
 #[inline(always)]
 fn pack<R: Members<N>, const N: usize>(
@@ -68,12 +85,7 @@ fn pack<R: Members<N>, const N: usize>(
     members: [&Member; N],
     gather: impl Fn([f64; N]) -> R,
 ) -> (Vec<f32>, [Outcome; N]) {
-    let mut each = [[0.0; N]; Params::<f64>::COUNT];
-    for (i, member) in members.iter().enumerate() {
-        member.params.to_each(|at, value| each[at][i] = value);
-    }
-    let params = Params::from_each(|at| gather(each[at]));
-    let air = Air::beside(&members.map(|m| &*m.air), gather);
+    let (params, air) = beside(members, gather);
     let mut days = vec![0.0; DAILIES * plan.keeps() * N];
     let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
     (days, outcomes)
@@ -100,6 +112,11 @@ pub fn portable(plan: &Plan, members: &[Member]) -> Ensemble {
     gather(plan, members, |m| singly(plan, m))
 }
 
+/// A last pack that is not full repeats its last member.
+fn full(members: &[Member]) -> [&Member; LANES] {
+    std::array::from_fn(|i| &members[i.min(members.len() - 1)])
+}
+
 /// A pack as a thing to call: a closure would not be inlined where the wide instructions are allowed.
 #[cfg(target_arch = "x86_64")]
 struct Wide<'a>(pulp::x86::V3, &'a Plan, &'a [Member]);
@@ -110,9 +127,7 @@ impl pulp::NullaryFnOnce for Wide<'_> {
     #[inline(always)]
     fn call(self) -> Done {
         let Self(machine, plan, members) = self;
-        // A last pack that is not full repeats its last member.
-        let all = std::array::from_fn(|i| &members[i.min(members.len() - 1)]);
-        pack(plan, all, |x: [f64; LANES]| {
+        pack(plan, full(members), |x: [f64; LANES]| {
             Lanes::<_, 2>::load(
                 machine,
                 &[[x[0], x[1], x[2], x[3]], [x[4], x[5], x[6], x[7]]],
@@ -157,6 +172,13 @@ pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
 }
 
 impl Ensemble {
+    /// Puts more members of the same plan behind these. Packs stay whole: `self` holds a multiple of [`LANES`].
+    pub fn join(&mut self, more: Self) {
+        debug_assert!(self.outcomes.len() % LANES == 0 && self.kept == more.kept);
+        self.outcomes.extend(more.outcomes);
+        self.packs.extend(more.packs);
+    }
+
     /// A quantity on a day, for every member; nothing for a day that was not kept.
     pub fn daily(&self, quantity: Daily, day: usize) -> impl Iterator<Item = f32> + '_ {
         let (count, place) = match &self.kept {

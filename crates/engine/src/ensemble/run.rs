@@ -1,5 +1,7 @@
 //! One pack of members from the first feed to the horizon.
 
+use std::ops::Range;
+
 use crate::batch::air::{Air, STEPS};
 use crate::batch::balance;
 use crate::batch::events::{Deed, LEAST_MICROBES, done, moved};
@@ -118,12 +120,24 @@ pub fn empty<R: Real>(temperature: R) -> State<R> {
     s
 }
 
+#[derive(Clone, Copy)]
 struct Reached<const N: usize> {
     last: Option<Signs<[f64; N]>>,
     ready: [[f64; 5]; N],
 }
 
 impl<const N: usize> Reached<N> {
+    fn nothing() -> Self {
+        Self {
+            last: None,
+            ready: [[f64::INFINITY; 5]; N],
+        }
+    }
+
+    fn all(&self, rung: usize) -> bool {
+        self.ready.iter().all(|r| r[rung].is_finite())
+    }
+
     /// Looks whether a rung was reached in the day that ends at `end`.
     fn look(&mut self, now: Signs<[f64; N]>, end: f64, last_feed: f64, stricter: [f64; 3]) {
         for (at, rung) in Rung::ALL.into_iter().enumerate() {
@@ -169,6 +183,14 @@ pub trait Record<const N: usize> {
     fn take(&mut self, day: usize, quantity: Daily, values: &[f64; N]);
 }
 
+/// Keeps no days.
+pub struct Nothing;
+
+impl<const N: usize> Record<N> for Nothing {
+    #[inline(always)]
+    fn take(&mut self, _: usize, _: Daily, _: &[f64; N]) {}
+}
+
 /// Runs a pack; `record` is given each day.
 #[inline(always)]
 pub fn run<R: Members<N>, const N: usize>(
@@ -177,168 +199,265 @@ pub fn run<R: Members<N>, const N: usize>(
     air: &Air<R>,
     record: &mut impl Record<N>,
 ) -> [Outcome; N] {
-    let of = |value: f64| p.k_r.of(value);
-    let v = plan.vessel.driven();
-    let mut own = *p;
-    let h = 1.0 / STEPS as f64;
-    let opening = plan.vessel.opening();
-    let last_feed = plan.last_feed();
-    let mut s: State<R> = empty(air.days[0].mean);
-    let start_heat = {
-        let c = crate::batch::rates::capacities(of(0.0), of(0.0), &v);
-        c[0] * s.core + c[1] * s.shell
-    };
-    let start = start_heat.each();
-    let mut before = Before::none(of(0.0));
-    let mut litres = of(0.0);
-    let mut air_space = of(0.0);
-    let mut deeds = plan.deeds.iter().peekable();
-    let mut turned = 0.0;
-    let mut put_in = 0.0;
-    let mut out = [Outcome {
-        peak_c: f64::NEG_INFINITY,
-        ready: [f64::INFINITY; 5],
-        sound: true,
-        ..Outcome::default()
-    }; N];
-    let mut reached = Reached {
-        last: None,
-        ready: [[f64::INFINITY; 5]; N],
-    };
-    let mut worst = [of(0.0); 4];
-    let mut per = balance::scales(&s);
-    let mut now = air.at(&plan.courses, (0, 0), turned, (own.sun_gain, opening));
-    let mut rise = of(0.0);
-    for day in 0..plan.days {
-        let mut core_sum = of(0.0);
-        let mut core_max = of(-300.0);
-        let mut hour_max = of(0.0);
-        let mut air_sum = of(0.0);
-        let mut oxygen_min = of(100.0);
-        for hour in 0..STEPS {
-            let at = day * STEPS + hour;
-            while let Some(next) = deeds.next_if(|d| Plan::hour(d.day) <= at) {
-                moved(&mut own, &next.deed);
-                done(&mut s, &next.deed, &own, &v);
-                if next.deed == Deed::Turn {
-                    turned = at as f64 * h;
-                }
-                put_in = next.deed.leaves(put_in);
-                before = Before::none(of(0.0));
-                now = air.at(&plan.courses, (day, hour), turned, (own.sun_gain, opening));
-                for (per, new) in per.iter_mut().zip(balance::scales(&s)) {
-                    *per = per.min(new);
-                }
-            }
-            let then = if hour + 1 < STEPS {
-                (day, hour + 1)
-            } else {
-                (day + 1, 0)
-            };
-            let next = air.at(&plan.courses, then, turned, (own.sun_gain, opening));
-            let count = finer(put_in, &v);
-            let r = pass(&mut s, &mut before, &own, &v, (&now, &next), (h, count));
-            oxygen_min = oxygen_min.min(r.oxygen);
-            litres = r.bulk.volume;
-            air_space = r.bulk.air_space;
-            core_sum = core_sum + s.core;
-            air_sum = air_sum + now.air;
-            let hour_of_day = of(hour as f64 + 1.0);
-            let gain = s.core - core_max;
-            hour_max = gain.below(0.0, hour_max, hour_of_day);
-            core_max = core_max.max(s.core);
-            let open = balance::residuals(&s, &per);
-            for (w, o) in worst.iter_mut().zip(open) {
-                *w = w.max(o).max(-o);
-            }
-            now = next;
+    let mut way = Way::start(plan, p, air);
+    way.days(plan, air, (0..plan.days, None), record);
+    way.end(plan)
+}
+
+/// A pack on its way: all that the next day depends on.
+#[derive(Clone, Copy)]
+pub struct Way<R, const N: usize> {
+    own: Params<R>,
+    s: State<R>,
+    before: Before<R>,
+    start_heat: R,
+    /// Deeds done.
+    deeds: usize,
+    turned: f64,
+    put_in: f64,
+    last_feed: f64,
+    out: [Outcome; N],
+    reached: Reached<N>,
+    worst: [R; 4],
+    /// One over the most that was ever in: the scales of the ledger.
+    per: [R; 3],
+    rise: R,
+}
+
+impl<R: Members<N>, const N: usize> Way<R, N> {
+    /// An empty vessel on the first day.
+    #[inline(always)]
+    pub fn start(plan: &Plan, p: &Params<R>, air: &Air<R>) -> Self {
+        let of = |value: f64| p.k_r.of(value);
+        let s: State<R> = empty(air.days[0].mean);
+        let c = crate::batch::rates::capacities(of(0.0), of(0.0), &plan.vessel.driven());
+        Self {
+            own: *p,
+            s,
+            before: Before::none(of(0.0)),
+            start_heat: c[0] * s.core + c[1] * s.shell,
+            deeds: 0,
+            turned: 0.0,
+            put_in: 0.0,
+            last_feed: plan.last_feed(),
+            out: [Outcome {
+                peak_c: f64::NEG_INFINITY,
+                ready: [f64::INFINITY; 5],
+                sound: true,
+                ..Outcome::default()
+            }; N],
+            reached: Reached::nothing(),
+            worst: [of(0.0); 4],
+            per: balance::scales(&s),
+            rise: of(0.0),
         }
+    }
+
+    /// The same way under another plan, whose deeds so far are the same. A later last feed starts the rest anew.
+    #[inline(always)]
+    pub fn onto(mut self, plan: &Plan) -> Self {
+        let last_feed = plan.last_feed();
+        if last_feed != self.last_feed {
+            self.last_feed = last_feed;
+            self.reached = Reached::nothing();
+        }
+        self
+    }
+
+    /// Day on which each member reached a rung; infinite if not yet.
+    pub fn ready(&self, rung: usize) -> [f64; N] {
+        self.reached.ready.map(|r| r[rung])
+    }
+
+    /// Runs days; ends early once every member has reached the rung `until`.
+    #[inline(always)]
+    pub fn days(
+        &mut self,
+        plan: &Plan,
+        air: &Air<R>,
+        (days, until): (Range<usize>, Option<usize>),
+        record: &mut impl Record<N>,
+    ) {
+        // A copy of its own, so that the compiler keeps it out of memory where it can.
+        let mut w = *self;
+        let like = w.own.k_r;
+        let of = |value: f64| like.of(value);
+        let v = plan.vessel.driven();
+        let h = 1.0 / STEPS as f64;
+        let opening = plan.vessel.opening();
+        let mut litres = of(0.0);
+        let mut air_space = of(0.0);
+        let mut now = air.at(
+            &plan.courses,
+            (days.start, 0),
+            w.turned,
+            (w.own.sun_gain, opening),
+        );
+        for day in days {
+            let mut core_sum = of(0.0);
+            let mut core_max = of(-300.0);
+            let mut hour_max = of(0.0);
+            let mut air_sum = of(0.0);
+            let mut oxygen_min = of(100.0);
+            for hour in 0..STEPS {
+                let at = day * STEPS + hour;
+                while let Some(next) = plan.deeds.get(w.deeds).filter(|d| Plan::hour(d.day) <= at) {
+                    w.deeds += 1;
+                    moved(&mut w.own, &next.deed);
+                    done(&mut w.s, &next.deed, &w.own, &v);
+                    if next.deed == Deed::Turn {
+                        w.turned = at as f64 * h;
+                    }
+                    w.put_in = next.deed.leaves(w.put_in);
+                    w.before = Before::none(of(0.0));
+                    for (per, new) in w.per.iter_mut().zip(balance::scales(&w.s)) {
+                        *per = per.min(new);
+                    }
+                    now = air.at(
+                        &plan.courses,
+                        (day, hour),
+                        w.turned,
+                        (w.own.sun_gain, opening),
+                    );
+                }
+                let then = if hour + 1 < STEPS {
+                    (day, hour + 1)
+                } else {
+                    (day + 1, 0)
+                };
+                let next = air.at(&plan.courses, then, w.turned, (w.own.sun_gain, opening));
+                let count = finer(w.put_in, &v);
+                let r = pass(
+                    &mut w.s,
+                    &mut w.before,
+                    &w.own,
+                    &v,
+                    (&now, &next),
+                    (h, count),
+                );
+                oxygen_min = oxygen_min.min(r.oxygen);
+                litres = r.bulk.volume;
+                air_space = r.bulk.air_space;
+                core_sum = core_sum + w.s.core;
+                air_sum = air_sum + now.air;
+                let hour_of_day = of(hour as f64 + 1.0);
+                let gain = w.s.core - core_max;
+                hour_max = gain.below(0.0, hour_max, hour_of_day);
+                core_max = core_max.max(w.s.core);
+                let open = balance::residuals(&w.s, &w.per);
+                for (worst, o) in w.worst.iter_mut().zip(open) {
+                    *worst = worst.max(o).max(-o);
+                }
+                now = next;
+            }
+            let m = &w.s.matter;
+            let organic = m.quick + m.cellulose + m.lignin + m.humus;
+            let dry = organic + w.s.kept.ash;
+            let end = (day + 1) as f64;
+            let core = core_sum * h;
+            let mean_air = air_sum * h;
+            w.rise = w.rise + core - mean_air;
+            let si = signs(&w.s, &w.own);
+            if let Some(slot) = plan.place(day) {
+                let hundred = of(100.0);
+                let lost_n = (m.n_air + m.n_drained)
+                    / (m.n_air + m.n_drained + m.n_organic + m.n_mineral + 1e-12);
+                for (quantity, value) in [
+                    (Daily::Core, core),
+                    (Daily::CoreMax, core_max),
+                    (Daily::Shell, w.s.shell),
+                    (Daily::Air, mean_air),
+                    (Daily::Water, water_share(m.water, dry) * 100.0),
+                    (Daily::Litres, litres * 1000.0),
+                    (Daily::Mass, dry + m.water),
+                    (Daily::Organic, organic),
+                    (Daily::CarbonNitrogen, si.cn),
+                    (Daily::NitrogenLost, lost_n * 100.0),
+                    (Daily::AirSpace, air_space * 100.0),
+                    (Daily::Oxygen, oxygen_min),
+                    (Daily::Clumped, m.clumped * 100.0),
+                    (Daily::Acids, m.acids / (dry + 1e-9) * 1000.0),
+                    (Daily::Uptake, si.uptake),
+                    (Daily::Recognisable, hundred * si.recognisable),
+                ] {
+                    record.take(slot, quantity, &value.each());
+                }
+            }
+            let (core, core_max, hour_max) = (core.each(), core_max.each(), hour_max.each());
+            for (lane, o) in w.out.iter_mut().enumerate() {
+                if core_max[lane] > o.peak_c {
+                    o.peak_c = core_max[lane];
+                    o.peak_day = day as f64 + hour_max[lane] * h;
+                }
+                o.days_ge_40 += f64::from(core[lane] >= 40.0);
+                o.days_ge_55 += f64::from(core[lane] >= 55.0);
+            }
+            if end > w.last_feed {
+                let now = Signs {
+                    uptake: si.uptake.each(),
+                    cn: si.cn.each(),
+                    recognisable: si.recognisable.each(),
+                };
+                w.reached.look(now, end, w.last_feed, plan.stricter);
+            }
+            if until.is_some_and(|rung| w.reached.all(rung)) {
+                break;
+            }
+        }
+        *self = w;
+    }
+
+    /// What each member comes to after the last day.
+    #[inline(always)]
+    pub fn end(self, plan: &Plan) -> [Outcome; N] {
+        let Self {
+            s,
+            start_heat,
+            mut out,
+            reached,
+            worst,
+            rise,
+            ..
+        } = self;
+        let of = |value: f64| start_heat.of(value);
+        let v = plan.vessel.driven();
+        let start = start_heat.each();
         let m = &s.matter;
+        let k = &s.kept;
         let organic = m.quick + m.cellulose + m.lignin + m.humus;
-        let dry = organic + s.kept.ash;
-        let end = (day + 1) as f64;
-        let core = core_sum * h;
-        let mean_air = air_sum * h;
-        rise = rise + core - mean_air;
-        let si = signs(&s, &own);
-        if let Some(slot) = plan.place(day) {
-            let hundred = of(100.0);
-            let lost_n = (m.n_air + m.n_drained)
-                / (m.n_air + m.n_drained + m.n_organic + m.n_mineral + 1e-12);
-            for (quantity, value) in [
-                (Daily::Core, core),
-                (Daily::CoreMax, core_max),
-                (Daily::Shell, s.shell),
-                (Daily::Air, mean_air),
-                (Daily::Water, water_share(m.water, dry) * 100.0),
-                (Daily::Litres, litres * 1000.0),
-                (Daily::Mass, dry + m.water),
-                (Daily::Organic, organic),
-                (Daily::CarbonNitrogen, si.cn),
-                (Daily::NitrogenLost, lost_n * 100.0),
-                (Daily::AirSpace, air_space * 100.0),
-                (Daily::Oxygen, oxygen_min),
-                (Daily::Clumped, m.clumped * 100.0),
-                (Daily::Acids, m.acids / (dry + 1e-9) * 1000.0),
-                (Daily::Uptake, si.uptake),
-                (Daily::Recognisable, hundred * si.recognisable),
-            ] {
-                record.take(slot, quantity, &value.each());
+        let heat = balance::heat_residual(&s, start_heat, &v);
+        let mut sound = of(0.0);
+        m.to_each(|at, value| {
+            // Totals of heat may be negative in frost; every mass may not.
+            if at < Matter::<f64>::COUNT - 2 {
+                sound = sound.min(value);
             }
-        }
-        let (core, core_max, hour_max) = (core.each(), core_max.each(), hour_max.each());
+        });
+        let all = (organic + k.ash).each();
+        let (organic, organic_in) = (organic.each(), k.organic_in.each());
+        let (water, mass_in, ash) = (m.water.each(), k.mass_in.each(), k.ash.each());
+        let (carbon, carbon_in) = (m.carbon.each(), k.carbon_in.each());
+        let (nitrogen, nitrogen_in) = ((m.n_organic + m.n_mineral).each(), k.nitrogen_in.each());
+        let (heat, made, brought) = (heat.each(), m.heat_made.each(), k.heat_in.each());
+        let (sound, core, rise) = (sound.each(), s.core.each(), rise.each());
+        let worst = worst.map(R::each);
         for (lane, o) in out.iter_mut().enumerate() {
-            if core_max[lane] > o.peak_c {
-                o.peak_c = core_max[lane];
-                o.peak_day = day as f64 + hour_max[lane] * h;
-            }
-            o.days_ge_40 += f64::from(core[lane] >= 40.0);
-            o.days_ge_55 += f64::from(core[lane] >= 55.0);
+            let lost = |now: f64, put_in: f64| 100.0 * (1.0 - now / put_in.max(1e-12));
+            let mass = all[lane] + water[lane];
+            o.wet_mass_loss_pct = lost(mass, mass_in[lane]);
+            o.dry_mass_loss_pct = lost(all[lane], organic_in[lane] + ash[lane]);
+            o.organic_matter_loss_pct = lost(organic[lane], organic_in[lane]);
+            o.carbon_loss_pct = lost(carbon[lane], carbon_in[lane]);
+            o.nitrogen_loss_pct = lost(nitrogen[lane], nitrogen_in[lane]);
+            o.final_cn = carbon[lane] / nitrogen[lane].max(1e-12);
+            o.final_water_pct = 100.0 * water[lane] / mass.max(1e-12);
+            o.ready = reached.ready[lane];
+            o.residual = worst.map(|w| w[lane]);
+            let scale = made[lane] + brought[lane].abs() + start[lane].abs() + 1.0;
+            o.heat_residual = heat[lane] / scale;
+            o.sound = sound[lane] >= 0.0 && core[lane].is_finite() && mass.is_finite();
+            o.mean_rise = rise[lane] / plan.days.max(1) as f64;
         }
-        if end > last_feed {
-            let now = Signs {
-                uptake: si.uptake.each(),
-                cn: si.cn.each(),
-                recognisable: si.recognisable.each(),
-            };
-            reached.look(now, end, last_feed, plan.stricter);
-        }
+        out
     }
-    let m = &s.matter;
-    let k = &s.kept;
-    let organic = m.quick + m.cellulose + m.lignin + m.humus;
-    let heat = balance::heat_residual(&s, start_heat, &v);
-    let mut sound = of(0.0);
-    m.to_each(|at, value| {
-        // Totals of heat may be negative in frost; every mass may not.
-        if at < Matter::<f64>::COUNT - 2 {
-            sound = sound.min(value);
-        }
-    });
-    let all = (organic + k.ash).each();
-    let (organic, organic_in) = (organic.each(), k.organic_in.each());
-    let (water, mass_in, ash) = (m.water.each(), k.mass_in.each(), k.ash.each());
-    let (carbon, carbon_in) = (m.carbon.each(), k.carbon_in.each());
-    let (nitrogen, nitrogen_in) = ((m.n_organic + m.n_mineral).each(), k.nitrogen_in.each());
-    let (heat, made, brought) = (heat.each(), m.heat_made.each(), k.heat_in.each());
-    let (sound, core, rise) = (sound.each(), s.core.each(), rise.each());
-    let worst = worst.map(R::each);
-    for (lane, o) in out.iter_mut().enumerate() {
-        let lost = |now: f64, put_in: f64| 100.0 * (1.0 - now / put_in.max(1e-12));
-        let mass = all[lane] + water[lane];
-        o.wet_mass_loss_pct = lost(mass, mass_in[lane]);
-        o.dry_mass_loss_pct = lost(all[lane], organic_in[lane] + ash[lane]);
-        o.organic_matter_loss_pct = lost(organic[lane], organic_in[lane]);
-        o.carbon_loss_pct = lost(carbon[lane], carbon_in[lane]);
-        o.nitrogen_loss_pct = lost(nitrogen[lane], nitrogen_in[lane]);
-        o.final_cn = carbon[lane] / nitrogen[lane].max(1e-12);
-        o.final_water_pct = 100.0 * water[lane] / mass.max(1e-12);
-        o.ready = reached.ready[lane];
-        o.residual = worst.map(|w| w[lane]);
-        let scale = made[lane] + brought[lane].abs() + start[lane].abs() + 1.0;
-        o.heat_residual = heat[lane] / scale;
-        o.sound = sound[lane] >= 0.0 && core[lane].is_finite() && mass.is_finite();
-        o.mean_rise = rise[lane] / plan.days.max(1) as f64;
-    }
-    out
 }
