@@ -31,6 +31,8 @@ pub enum Body {
     OwnFigures(OwnFigures),
     /// Something was measured or seen.
     Reading(Reading),
+    /// Days of weather were measured.
+    WeatherSet(WeatherSet),
     /// Words only.
     Note(Note),
     /// An earlier event does not count.
@@ -292,6 +294,37 @@ pub enum Measured {
     Number(f64),
     /// A word.
     Text(String),
+}
+
+/// Days of weather were measured where the household is. A day stands in place of what was noted of it before.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WeatherSet {
+    /// Where the days are from, in words: a file, a station.
+    #[serde(default)]
+    pub source: String,
+    /// The days.
+    pub days: Vec<WeatherDay>,
+}
+
+/// What was measured of one day.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WeatherDay {
+    /// Which day.
+    pub day: Date,
+    /// Mean of the air, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mean_c: Option<f64>,
+    /// Coldest, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub min_c: Option<f64>,
+    /// Warmest, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub max_c: Option<f64>,
+    /// Radiation on level ground, MJ/m²·d.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radiation_mj: Option<f64>,
 }
 
 /// Words only.

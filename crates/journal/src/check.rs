@@ -6,8 +6,9 @@ use jiff::civil::Date;
 use crate::body::{Amount, Body, Figure, Measured, Portion};
 use crate::error::{Error, Result};
 use crate::range::{
-    CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED, LATITUDE,
-    LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, Range, TEXT_BYTES, TIME_LEAST, TIME_MOST, VALUE,
+    AIR_C, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
+    LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, TEXT_BYTES, TIME_LEAST,
+    TIME_MOST, VALUE, WEATHER_DAYS,
 };
 
 /// Checks what stands around the body.
@@ -99,6 +100,22 @@ pub(crate) fn body(body: &Body) -> Result<()> {
                 match value {
                     Measured::Number(value) => number(&field, *value, &VALUE)?,
                     Measured::Text(value) => text(&field, value)?,
+                }
+            }
+            Ok(())
+        }
+        Body::WeatherSet(it) => {
+            text("source", &it.source)?;
+            count_to("days", it.days.len(), WEATHER_DAYS)?;
+            for (i, it) in it.days.iter().enumerate() {
+                date(&format!("days[{i}].day"), it.day)?;
+                for (field, value, range) in [
+                    ("mean_c", it.mean_c, &AIR_C),
+                    ("min_c", it.min_c, &AIR_C),
+                    ("max_c", it.max_c, &AIR_C),
+                    ("radiation_mj", it.radiation_mj, &RADIATION),
+                ] {
+                    number_if(&format!("days[{i}].{field}"), value, range)?;
                 }
             }
             Ok(())
@@ -210,13 +227,17 @@ pub(crate) fn name(field: &str, value: &str) -> Result<()> {
 }
 
 fn count(field: &str, count: usize) -> Result<()> {
-    if count <= ITEMS {
+    count_to(field, count, ITEMS)
+}
+
+fn count_to(field: &str, count: usize, most: usize) -> Result<()> {
+    if count <= most {
         Ok(())
     } else {
         Err(Error::TooMany {
             field: field.into(),
             count,
-            most: ITEMS,
+            most,
         })
     }
 }

@@ -28,6 +28,7 @@ pub const KINDS: &[(&str, u32)] = &[
     ("note", 1),
     ("undone", 1),
     ("corrected", 1),
+    ("weather_set", 1),
 ];
 
 /// Why this program cannot read a body.
@@ -83,6 +84,7 @@ impl Body {
             Self::Note(_) => KINDS[10],
             Self::Undone(_) => KINDS[11],
             Self::Corrected(_) => KINDS[12],
+            Self::WeatherSet(_) => KINDS[13],
         }
     }
 }
@@ -113,6 +115,7 @@ pub(crate) fn encode(body: &Body) -> Result<String> {
         Body::StockMoved(it) => serde_json::to_string(it),
         Body::OwnFigures(it) => serde_json::to_string(it),
         Body::Reading(it) => serde_json::to_string(it),
+        Body::WeatherSet(it) => serde_json::to_string(it),
         Body::Note(it) => serde_json::to_string(it),
         Body::Undone(it) => serde_json::to_string(it),
         Body::Corrected(it) => {
@@ -159,6 +162,7 @@ pub(crate) fn decode(
         ("stock_moved", 1) => Body::StockMoved(read(kind, text)?),
         ("own_figures", 1) => Body::OwnFigures(read(kind, text)?),
         ("reading", 1) => Body::Reading(read(kind, text)?),
+        ("weather_set", 1) => Body::WeatherSet(read(kind, text)?),
         ("note", 1) => Body::Note(read(kind, text)?),
         ("undone", 1) => Body::Undone(read(kind, text)?),
         ("corrected", 1) => Body::Corrected(corrected(kind, text)?),

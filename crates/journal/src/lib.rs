@@ -41,13 +41,16 @@ mod tables;
 pub use body::{
     Amount, Body, ChamberSet, Closed, Corrected, Emptied, English, Figure, HouseholdSet, Measured,
     Note, Opened, OwnFigures, Portion, PutIn, Reading, Shape, StockMoved, StockSet, Undone, Units,
+    WeatherDay, WeatherSet,
 };
 pub use codec::{KINDS, Unreadable};
 pub use error::{Error, Result};
 pub use event::{Entry, Event, NewEvent, RawEvent, Recorded};
 pub use export::{FORMAT, export, import};
 pub use id::EventId;
-pub use range::{ID_BYTES, ITEMS, LINE_BYTES, RANGES, Range, TEXT_BYTES, TIME_LEAST, TIME_MOST};
+pub use range::{
+    ID_BYTES, ITEMS, LINE_BYTES, RANGES, Range, TEXT_BYTES, TIME_LEAST, TIME_MOST, WEATHER_DAYS,
+};
 pub use sqlite::{Options, Sqlite};
 pub use store::{Appended, Order, Page, Restored, Store};
 pub use tables::{Chamber, Fill, OwnMaterial, PortionRow, Settings, Stock, UnknownWord};

@@ -12,6 +12,8 @@ pub const TEXT_BYTES: usize = 64 * 1024;
 pub const ID_BYTES: usize = 200;
 /// The most rows in one event: portions, unknown words, figures or values.
 pub const ITEMS: usize = 1_000;
+/// The most days of weather in one event: four years and a month.
+pub const WEATHER_DAYS: usize = 1_500;
 /// The most bytes in the body of one event, and in one line of an import.
 pub const LINE_BYTES: usize = 4 * 1024 * 1024;
 /// The earliest time an event may carry: 1970-01-01 UTC.
@@ -60,6 +62,8 @@ pub(crate) const LITRES: Range = Range::new("volume", "L", 0.0, 20_000.0);
 pub(crate) const KG_MOVED: Range = Range::new("weight moved", "kg", -10_000.0, 10_000.0);
 pub(crate) const LITRES_MOVED: Range = Range::new("volume moved", "L", -20_000.0, 20_000.0);
 pub(crate) const FIGURE: Range = Range::new("figure of a material", "", 0.0, 1_000_000.0);
+pub(crate) const AIR_C: Range = Range::new("air temperature", "°C", -90.0, 60.0);
+pub(crate) const RADIATION: Range = Range::new("radiation of a day", "MJ/m²", 0.0, 130.0);
 pub(crate) const VALUE: Range = Range::new("value read", "", -1_000_000.0, 1_000_000.0);
 
 /// Every range the journal checks.
@@ -76,6 +80,8 @@ pub const RANGES: &[Range] = &[
     KG_MOVED,
     LITRES_MOVED,
     FIGURE,
+    AIR_C,
+    RADIATION,
     VALUE,
 ];
 

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use crate::body::WeatherDay;
 use crate::codec::Unreadable;
 use crate::error::Result;
 use crate::event::{Entry, Event, NewEvent, RawEvent};
@@ -135,6 +136,9 @@ pub trait Store: Send + Sync {
 
     /// The household's own figures, by material.
     fn own_figures(&self, household: &str) -> Result<Vec<OwnMaterial>>;
+
+    /// Weather as it was measured, the earliest day first.
+    fn weather(&self, household: &str) -> Result<Vec<WeatherDay>>;
 
     /// Drops everything that follows from the events and works it out again.
     fn rebuild(&self) -> Result<()>;

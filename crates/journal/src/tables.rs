@@ -11,7 +11,7 @@ use jiff::civil::Date;
 
 use crate::body::{
     Body, ChamberSet, English, Figure, HouseholdSet, OwnFigures, Portion, Shape, StockMoved,
-    StockSet, Units,
+    StockSet, Units, WeatherDay,
 };
 use crate::event::Entry;
 use crate::id::EventId;
@@ -157,6 +157,7 @@ pub(crate) enum Change {
         property: String,
         figure: Figure,
     },
+    Weather(WeatherDay),
 }
 
 /// What the next event may depend on.
@@ -228,6 +229,8 @@ impl Ledger {
             Body::StockSet(it) => self.stock_set(it, entry.at),
             Body::StockMoved(it) => self.stock_moved(it),
             Body::OwnFigures(it) => self.own_figures(it),
+            // A day is written over without a look.
+            Body::WeatherSet(it) => it.days.iter().copied().map(Change::Weather).collect(),
             Body::Reading(_) | Body::Note(_) | Body::Undone(_) | Body::Corrected(_) => Vec::new(),
         }
     }

@@ -12,9 +12,10 @@ use crate::tables::{self, Change};
 
 /// The layout of the derived tables. Another number, or none, has them rebuilt on opening.
 /// Raise it with every change to them, to what is derived, or to the kinds that can be read.
-const DERIVED: i64 = 1;
+const DERIVED: i64 = 2;
 
 const TABLES: &[&str] = &[
+    "weather",
     "own_figure",
     "own_material",
     "stock",
@@ -331,6 +332,21 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
                 figure.value,
                 figure.low,
                 figure.high
+            ])?,
+        Change::Weather(it) => conn
+            .prepare_cached(
+                "INSERT INTO weather VALUES (?1, ?2, ?3, ?4, ?5, ?6)
+                 ON CONFLICT (household, day) DO UPDATE SET mean_c = excluded.mean_c,
+                 min_c = excluded.min_c, max_c = excluded.max_c,
+                 radiation_mj = excluded.radiation_mj",
+            )?
+            .execute(params![
+                household,
+                it.day.to_string(),
+                it.mean_c,
+                it.min_c,
+                it.max_c,
+                it.radiation_mj,
             ])?,
     };
     Ok(())

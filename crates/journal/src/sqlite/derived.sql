@@ -114,3 +114,14 @@ CREATE TABLE own_figure (
     PRIMARY KEY (household, material, property),
     FOREIGN KEY (household, material) REFERENCES own_material (household, id)
 ) STRICT, WITHOUT ROWID;
+
+-- Weather as it was measured, a day a row.
+CREATE TABLE weather (
+    household    TEXT NOT NULL,
+    day          TEXT NOT NULL,
+    mean_c       REAL,
+    min_c        REAL,
+    max_c        REAL,
+    radiation_mj REAL, -- on level ground, MJ/m2 a day
+    PRIMARY KEY (household, day)
+) STRICT, WITHOUT ROWID;

@@ -47,6 +47,10 @@ const QUERIES: &[(&str, &str)] = &[
         "own_figure",
         "SELECT * FROM own_figure WHERE household = ?1 ORDER BY material, property",
     ),
+    (
+        "weather",
+        "SELECT * FROM weather WHERE household = ?1 ORDER BY day",
+    ),
 ];
 
 pub(super) fn state(conn: &Connection, household: &str) -> Inner<String> {

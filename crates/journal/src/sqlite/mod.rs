@@ -16,6 +16,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, TransactionBehavior};
 
+use crate::body::WeatherDay;
 use crate::codec::Unreadable;
 use crate::error::Result;
 use crate::event::{Entry, Event, NewEvent, RawEvent};
@@ -210,6 +211,10 @@ impl Store for Sqlite {
 
     fn own_figures(&self, household: &str) -> Result<Vec<OwnMaterial>> {
         self.read(|conn| read::own_figures(conn, household))
+    }
+
+    fn weather(&self, household: &str) -> Result<Vec<WeatherDay>> {
+        self.read(|conn| read::weather(conn, household))
     }
 
     fn rebuild(&self) -> Result<()> {

@@ -7,7 +7,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params, params_from_iter};
 
 use super::fail::Inner;
 use super::row::{self, parsed, parsed_if, stamp, word_if};
-use crate::body::{Amount, Figure, Portion};
+use crate::body::{Amount, Figure, Portion, WeatherDay};
 use crate::codec::Unreadable;
 use crate::error::Error;
 use crate::event::{Entry, Event, Recorded};
@@ -304,6 +304,20 @@ pub(super) fn stock(conn: &Connection, household: &str) -> Inner<Vec<Stock>> {
             litres: row.get(1)?,
             kg: row.get(2)?,
             counted: parsed_if(row, 3)?,
+        })
+    })
+}
+
+pub(super) fn weather(conn: &Connection, household: &str) -> Inner<Vec<WeatherDay>> {
+    let sql = "SELECT day, mean_c, min_c, max_c, radiation_mj FROM weather
+               WHERE household = ?1 ORDER BY day";
+    all(conn, sql, [household], |row| {
+        Ok(WeatherDay {
+            day: parsed(row, 0)?,
+            mean_c: row.get(1)?,
+            min_c: row.get(2)?,
+            max_c: row.get(3)?,
+            radiation_mj: row.get(4)?,
         })
     })
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use journal::{
     Amount, Body, ChamberSet, English, Error, Figure, HouseholdSet, Measured, Opened, Order,
     OwnFigures, Page, PutIn, Reading, Recorded, Shape, Sqlite, StockMoved, StockSet, Store,
-    TEXT_BYTES, Units,
+    TEXT_BYTES, Units, WeatherSet,
 };
 
 use crate::common::*;
@@ -82,11 +82,15 @@ fn every_kind(text: &str, name: &str) -> Vec<Body> {
                 ("smell".to_owned(), Measured::Text(text.into())),
             ]),
         }),
+        Body::WeatherSet(WeatherSet {
+            source: text.into(),
+            days: vec![weather_day("2026-09-18", -3.25)],
+        }),
         note(text),
         closed(name),
         emptied(name, 31.0),
-        correct(9, note(text)),
-        undo(10),
+        correct(10, note(text)),
+        undo(11),
     ]
 }
 

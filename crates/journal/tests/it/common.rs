@@ -3,7 +3,7 @@
 use jiff::{SignedDuration, Timestamp};
 use journal::{
     Amount, Appended, Body, Closed, Corrected, Emptied, EventId, NewEvent, Note, Portion, PutIn,
-    Result, Sqlite, Store, Undone,
+    Result, Sqlite, Store, Undone, WeatherDay,
 };
 
 /// The household of all tests that need only one.
@@ -61,6 +61,17 @@ pub(crate) fn put_in(chamber: &str, material: &str, kg: f64) -> Body {
         portions: vec![portion(material, kg)],
         unknown: Vec::new(),
     })
+}
+
+/// A day of weather of this mean, °C.
+pub(crate) fn weather_day(day: &str, mean: f64) -> WeatherDay {
+    WeatherDay {
+        day: day.parse().unwrap(),
+        mean_c: Some(mean),
+        min_c: Some(mean - 4.0),
+        max_c: None,
+        radiation_mj: Some(0.1 + 0.2),
+    }
 }
 
 pub(crate) fn closed(chamber: &str) -> Body {

@@ -14,3 +14,4 @@ mod files;
 mod fills;
 mod properties;
 mod undo;
+mod weather;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use journal::{
     Body, ChamberSet, Corrected, Figure, HouseholdSet, Measured, NewEvent, Opened, OwnFigures,
-    PutIn, Reading, Sqlite, StockMoved, StockSet, Store, export, import,
+    PutIn, Reading, Sqlite, StockMoved, StockSet, Store, WeatherSet, export, import,
 };
 use proptest::prelude::*;
 use rusqlite::Connection;
@@ -73,6 +73,10 @@ fn body() -> impl Strategy<Value = Body> {
         1 => (prop::option::of(chamber()), any::<i16>()).prop_map(|(chamber, value)| {
             let values = BTreeMap::from([("t".to_owned(), Measured::Number(f64::from(value)))]);
             Body::Reading(Reading { chamber, text: String::new(), values })
+        }),
+        1 => prop::collection::vec((1..9_u8, -9.0..30.0), 0..3).prop_map(|days| {
+            let days = days.iter().map(|(d, c)| weather_day(&format!("2026-01-0{d}"), *c));
+            Body::WeatherSet(WeatherSet { source: "x".into(), days: days.collect() })
         }),
         1 => "\\PC{0,12}".prop_map(|text| note(&text)),
     ]
