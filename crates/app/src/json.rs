@@ -1,8 +1,8 @@
 //! Answers as JSON: `"schema":"loamwright/<command>/1"`, spreads as low, mid and high.
 
 use desk::{
-    AddAnswer, DoseAnswer, DoseLine, Error, Line, LogLine, LookAnswer, Mix, MixAnswer, Reading,
-    TodayAnswer, WhyAnswer,
+    AddAnswer, CardFacts, DoseAnswer, DoseLine, Error, Line, LogLine, LookAnswer, Mix, MixAnswer,
+    Reading, TodayAnswer, WhyAnswer,
 };
 use serde_json::{Map, Value, json};
 use units::Spread;
@@ -118,6 +118,22 @@ pub(crate) fn mix(a: &MixAnswer) -> Value {
     Value::Object(all)
 }
 
+fn gain(g: desk::Gain) -> Value {
+    json!({"days_sooner": g.days, "doubt_days": g.doubt})
+}
+
+/// A dose with what its browns buy in days, where that is worked out.
+pub(crate) fn dose_with(a: &DoseAnswer, card: Option<&CardFacts>) -> Value {
+    let mut value = dose(a);
+    let Some(c) = card else { return value };
+    value["card_buys"] = json!({
+        "browns": gain(c.browns), "torn": gain(c.torn), "shredded": gain(c.shredded),
+        "arrive_share": {"without": c.arrive.0, "with": c.arrive.1},
+        "nitrogen_lost_pct": {"without": c.nitrogen_lost_pct.0, "with": c.nitrogen_lost_pct.1},
+    });
+    value
+}
+
 /// `dose`. The rows of `doses` that are to be added carry the `led_by` named in `add`; rows led by one limit
 /// alone stand beside a compromise for comparison. JSON speaks metric and British whatever the household chose.
 pub(crate) fn dose(a: &DoseAnswer) -> Value {
@@ -148,6 +164,7 @@ pub(crate) fn dose(a: &DoseAnswer) -> Value {
         "why".into(),
         json!(format!("{} {}", told.action, told.reason)),
     );
+    all.insert("card_buys".into(), Value::Null);
     all.insert("missing".into(), json!(a.after.missing));
     all.insert(
         "unknown_stock".into(),
@@ -179,6 +196,22 @@ pub(crate) fn log(lines: &[LogLine]) -> Value {
     json!({"schema": schema("log"), "entries": lines.iter().map(log_line).collect::<Vec<_>>()})
 }
 
+/// `turned` and `watered`.
+pub(crate) fn tended(command: &str, a: &desk::TendAnswer) -> Value {
+    json!({
+        "schema": schema(command), "ids": a.ids, "chambers": a.chambers, "text": a.text, "written": a.written,
+    })
+}
+
+/// `weather`.
+pub(crate) fn weather(a: &desk::WeatherAnswer) -> Value {
+    json!({
+        "schema": schema("weather"), "id": a.id, "written": a.written, "from": a.kept.from, "to": a.kept.to,
+        "days": a.kept.count,
+        "left_out": {"too_long_ago": a.left_out.0, "yet_to_come": a.left_out.1}, "notes": a.notes,
+    })
+}
+
 /// `undo`.
 pub(crate) fn undo(l: &LogLine) -> Value {
     json!({"schema": schema("undo"), "undone": log_line(l)})
@@ -197,6 +230,7 @@ pub(crate) fn today(a: &TodayAnswer) -> Value {
         "stock": a.stock.iter().map(|s| json!({
             "material": s.material, "name": s.name, "litres": s.litres, "kg": s.kg,
         })).collect::<Vec<_>>(),
+        "turned_today": a.turned_today,
         "latest": a.latest.iter().map(log_line).collect::<Vec<_>>(),
     })
 }
@@ -217,6 +251,7 @@ pub(crate) fn error(e: &Error) -> Value {
         Error::NoChamber { .. } => "no_chamber",
         Error::Own(_) => "own_figures",
         Error::TooLong(_) => "too_long",
+        Error::Weather(_) => "bad_value",
         Error::Range(_) | Error::BadTarget { .. } | Error::BadSetting { .. } | Error::BadDay(_) => {
             "bad_value"
         }

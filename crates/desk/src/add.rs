@@ -106,17 +106,27 @@ impl Desk {
         at: Option<Timestamp>,
         key: Option<&str>,
     ) -> Result<Appended, Error> {
+        let event = self.new_event(body, at, key)?;
+        let done = self.store()?.append(&[event])?;
+        done.into_iter().next().ok_or(Error::NothingToUndo)
+    }
+
+    /// An event of this household, now, about `at` (or now).
+    pub(crate) fn new_event(
+        &self,
+        body: Body,
+        at: Option<Timestamp>,
+        key: Option<&str>,
+    ) -> Result<NewEvent, Error> {
         let now = self.clock.now(&self.zone()).timestamp();
-        let event = NewEvent {
+        Ok(NewEvent {
             id: self.new_id(now)?,
             household: HOUSEHOLD.into(),
             at: at.unwrap_or(now),
             recorded: now,
             key: key.filter(|k| !k.is_empty()).map(str::to_owned),
             body,
-        };
-        let done = self.store()?.append(&[event])?;
-        done.into_iter().next().ok_or(Error::NothingToUndo)
+        })
     }
 
     fn new_id(&self, now: Timestamp) -> Result<EventId, Error> {

@@ -341,6 +341,8 @@ pub struct TodayAnswer {
     pub stock: Vec<StockLine>,
     /// Latest entries.
     pub latest: Vec<LogLine>,
+    /// Chambers noted as turned today.
+    pub turned_today: Vec<String>,
 }
 
 /// `why`.

@@ -99,6 +99,9 @@ pub enum Error {
     /// The simulation does not add up: our fault, never the user's.
     #[error("{0}. This is a fault of the program; the journal is unharmed")]
     OpenBalance(engine::batch::balance::Open),
+    /// A weather file that cannot be used.
+    #[error("weather file: {0}")]
+    Weather(#[from] engine::climate::file::FileError),
     /// Nothing to undo.
     #[error("nothing to undo")]
     NothingToUndo,

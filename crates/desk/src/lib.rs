@@ -20,8 +20,10 @@ mod read;
 mod seen;
 mod simulate;
 mod stock;
+mod tend;
 mod today;
 mod undo;
+mod weather;
 mod why;
 
 pub use answer::{
@@ -40,6 +42,8 @@ pub use forecast::{
 pub use household::{Household, HouseholdChange};
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 pub use today::Standing;
+pub use tend::TendAnswer;
+pub use weather::{MeasuredDays, WeatherAnswer};
 
 use std::path::Path;
 use std::sync::{Arc, Mutex};

@@ -137,6 +137,18 @@ fn said(body: &Body) -> (String, Vec<String>) {
                 .collect();
             (values.join(", "), Vec::new())
         }
+        Body::WeatherSet(it) => {
+            let days = match it.days.len() {
+                1 => "1 day".to_owned(),
+                n => format!("{n} days"),
+            };
+            let from = it.days.iter().map(|d| d.day).min();
+            let to = it.days.iter().map(|d| d.day).max();
+            plain(&match from.zip(to) {
+                Some((from, to)) => format!("weather of {days}, {from} to {to}: {}", it.source),
+                None => "weather of no days".into(),
+            })
+        }
         Body::Note(it) => plain(&it.text),
         Body::Undone(_) => plain("undone"),
         Body::Corrected(_) => plain("corrected"),

@@ -5,7 +5,7 @@
 mod case;
 mod error;
 mod feeds;
-mod measured;
+pub(crate) mod measured;
 mod place;
 mod sheet;
 mod vessel;

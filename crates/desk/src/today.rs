@@ -7,6 +7,9 @@ use journal::{Body, Page};
 use crate::answer::{ChamberFacts, LogLine, TodayAnswer};
 use crate::{Desk, DoseAsk, Error, HOUSEHOLD};
 
+/// What a household tips in, as an entry.
+pub(crate) const USUAL: &str = "full caddy";
+
 /// Answers for the journal at one mark on one day; any event makes them old.
 #[derive(Default)]
 pub(crate) struct Kept {
@@ -114,7 +117,7 @@ impl Desk {
             .map(|e| i64::from((today - e.at.to_zoned_datetime(zone.clone()).date()).get_days()));
         let usual = match &tip_into {
             Some(_) => Some(self.dose(&DoseAsk {
-                text: "full caddy".into(),
+                text: USUAL.into(),
                 ..DoseAsk::default()
             })?),
             None => None,
@@ -127,6 +130,7 @@ impl Desk {
             usual,
             stock: self.stock_lines()?,
             latest: self.log(3, None)?,
+            turned_today: self.turned_today()?,
         })
     }
 }

@@ -160,6 +160,19 @@ const RULES: &[Rule] = &[
         rests_on: &[],
     },
     Rule {
+        id: "dose.days",
+        title: "What the card buys, in days",
+        lines: &[
+            "Gain = Σ (day without − day with) / n until planted beds, over the same 200 runs with and without.",
+            "The batch: twelve usual full caddies, one every three days from today, turned as often; each with its dose.",
+            "Pieces: whole sheets, torn to a palm, shredded. Doubt = 2 · standard deviation / √n.",
+            "A run not fit within a year of the last caddy counts as that year, so a long gain is a least.",
+            "Shell is ash and carbonate: it feeds nothing here, so its size moves no date.",
+        ],
+        sources: &["choice: twelve caddies, one every three days"],
+        rests_on: &["dose.amount", "forecast.rung", "forecast.inside"],
+    },
+    Rule {
         id: "forecast.rung",
         title: "What fit for a use means",
         lines: &[
@@ -227,6 +240,7 @@ const RULES: &[Rule] = &[
         id: "forecast.moves",
         title: "What would move the planted-bed date",
         lines: &[
+            "Runs that are fit already are left out: no act moves them.",
             "Gain = Σ (day without − day with) / n, over the same 200 runs with and without the act from tomorrow on.",
             "Doubt = 2 · standard deviation / √n. What gains or costs less than its doubt, or than a day, is left out.",
             "A run not fit within a year counts as a year ahead, so a long gain is a least.",

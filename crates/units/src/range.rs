@@ -103,6 +103,8 @@ pub mod ranges {
         HANDFUL_L: "handful", "L", 0.05, 2.0;
         /// One chamber, bin or heap (choice).
         CHAMBER_L: "chamber", "L", 5.0, 5000.0;
+        /// Water poured in at once (choice).
+        WATER_L: "water", "L", 0.05, 200.0;
         /// Level in a chamber.
         LEVEL_PCT: "level", "% of the chamber", 0.0, 100.0;
         /// Latitude of the household.

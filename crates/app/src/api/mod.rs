@@ -142,7 +142,13 @@ async fn dose(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) ->
         chamber: ask.chamber,
         target: ask.target,
     };
-    on(desk, move |d| d.dose(&ask), json::dose).await
+    on(
+        desk,
+        // What the card buys is told if it is known, never waited for.
+        move |d| Ok((d.dose(&ask)?, d.card_if_known())),
+        |(a, card)| json::dose_with(a, card.as_ref()),
+    )
+    .await
 }
 
 async fn today(State(desk): Shared) -> Response {

@@ -63,6 +63,9 @@ pub(crate) enum Command {
         /// Exact targets, as water=60,cn=30
         #[arg(long, value_name = "TARGETS")]
         target: Option<String>,
+        /// Say what the card buys in days too; that takes some seconds
+        #[arg(long)]
+        days: bool,
         /// Your own figures
         #[arg(long, value_name = "FILE.csv")]
         own: Option<PathBuf>,
@@ -78,6 +81,38 @@ pub(crate) enum Command {
         /// Chamber
         #[arg(long, value_name = "CHAMBER")]
         to: Option<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// It was turned
+    #[command(before_help = "Examples:\n  loamwright turned\n  loamwright turned Near")]
+    Turned {
+        /// Chamber; else all that hold something, as a drum turns as one
+        chamber: Option<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// Water was poured in
+    #[command(
+        before_help = "Examples:\n  loamwright watered Near 2 L\n  loamwright watered Near half a bucket"
+    )]
+    Watered {
+        /// Chamber
+        chamber: String,
+        /// How much, in your words; a bare number is litres
+        #[arg(required = true, num_args = 1.., allow_negative_numbers = true)]
+        amount: Vec<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// This was the weather: measured days, out of a file
+    #[command(before_help = "Example: loamwright weather garden.csv")]
+    Weather {
+        /// A table with a date and temperatures, or a station's file
+        file: PathBuf,
         /// One-time key: a repeat with the same key is one entry
         #[arg(long, value_name = "KEY")]
         key: Option<String>,

@@ -80,6 +80,12 @@ fn assumed(a: &Assumed) -> Value {
         Assumed::Turned { every, noted } => {
             json!({"what": "turned", "every_days": every, "noted": noted})
         }
+        Assumed::TurnedBefore(every) => {
+            json!({"what": "turned_before_notes", "every_days": every})
+        }
+        Assumed::Observed { days, to } => {
+            json!({"what": "weather_measured", "days": days, "to": to})
+        }
         Assumed::Litres(litres) => json!({"what": "size_not_known", "litres": litres}),
         Assumed::UsualDrum => json!({"what": "usual_drum"}),
         Assumed::LeftOut(ids) => json!({"what": "left_out", "materials": ids}),

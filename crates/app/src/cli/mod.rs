@@ -2,9 +2,11 @@
 
 mod args;
 mod forecast;
+mod progress;
 mod run;
 mod show;
 mod simulate;
+mod tend;
 
 pub(crate) use args::Args;
 pub(crate) use run::run;

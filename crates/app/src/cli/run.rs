@@ -13,7 +13,8 @@ use desk::{Desk, DoseAsk, Error, Reading};
 use serde_json::Value;
 
 use super::args::{Args, Command};
-use super::{forecast, show, simulate};
+use super::progress::Progress;
+use super::{forecast, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -153,6 +154,7 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             with,
             chamber,
             target,
+            days,
             own,
         } => {
             if with.as_ref().is_some_and(|with| with.trim().is_empty()) {
@@ -166,9 +168,10 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 chamber,
                 target,
             })?;
+            let card = if days { desk.card_worked_out()? } else { None };
             Ok(Some(Answer {
-                text: tongue.say(&desk, show::dose(&a, tongue)),
-                json: json::dose(&a),
+                text: tongue.say(&desk, show::dose(&a, card.as_ref(), tongue)),
+                json: json::dose_with(&a, card.as_ref()),
                 code: code(&a.read),
             }))
         }
@@ -177,6 +180,26 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let tongue = Tongue::of(&desk);
             let a = desk.add(&entry, to.as_deref(), key.as_deref())?;
             done(tongue.say(&desk, show::add(&a, tongue)), json::add(&a))
+        }
+        Command::Turned { chamber, key } => {
+            let desk = journal(data)?;
+            let a = desk.turned(chamber.as_deref(), key.as_deref())?;
+            done(tend::tended(&a), json::tended("turned", &a))
+        }
+        Command::Watered {
+            chamber,
+            amount,
+            key,
+        } => {
+            let desk = journal(data)?;
+            let a = desk.watered(&chamber, &amount.join(" "), key.as_deref())?;
+            done(tend::tended(&a), json::tended("watered", &a))
+        }
+        Command::Weather { file, key } => {
+            let desk = journal(data)?;
+            let a = tend::weather(&desk, &file, key.as_deref())?;
+            let text = Tongue::of(&desk).say(&desk, tend::measured(&a));
+            done(text, json::weather(&a))
         }
         Command::Today => {
             let desk = journal(data)?;
@@ -193,12 +216,18 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let tongue = Tongue::of(&desk);
             let started = std::time::Instant::now();
             let usual = desk::ForecastAsk::default();
-            let a = desk.forecast(&desk::ForecastAsk {
+            let ask = desk::ForecastAsk {
                 chamber,
                 members: members as usize,
                 seed: seed.unwrap_or(usual.seed),
                 ..usual
-            })?;
+            };
+            let mut progress = Progress::new();
+            let a = desk.forecast_told(&ask, &mut |done, all| {
+                progress.tell(done as u64, all as u64);
+            });
+            progress.end();
+            let a = a?;
             let took = started.elapsed().as_millis();
             done(
                 tongue.say(&desk, forecast::text(&a, tongue)),

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use desk::{
-    AddAnswer, Desk, DoseAnswer, LogLine, LookAnswer, Mix, MixAnswer, Reading, TodayAnswer,
-    WhyAnswer,
+    AddAnswer, CardFacts, Desk, DoseAnswer, LogLine, LookAnswer, Mix, MixAnswer, Reading,
+    TodayAnswer, WhyAnswer,
 };
 
 use crate::words::{self, Tongue};
@@ -43,7 +43,7 @@ pub(super) fn mix(a: &MixAnswer, tongue: Tongue) -> String {
     out
 }
 
-pub(super) fn dose(a: &DoseAnswer, tongue: Tongue) -> String {
+pub(super) fn dose(a: &DoseAnswer, card: Option<&CardFacts>, tongue: Tongue) -> String {
     let mut out = String::new();
     let told = words::dose_lines(a, tongue);
     _ = writeln!(out, "{}\n{}\n{}", told.action, told.reason, told.doubt);
@@ -51,6 +51,9 @@ pub(super) fn dose(a: &DoseAnswer, tongue: Tongue) -> String {
         _ = writeln!(out, "{line}");
     }
     if let Some(line) = words::without(a) {
+        _ = writeln!(out, "{line}");
+    }
+    for line in card.map(|c| words::card::lines(a, c)).unwrap_or_default() {
         _ = writeln!(out, "{line}");
     }
     _ = writeln!(out, "\nUnderstood:");
@@ -256,7 +259,12 @@ pub(super) fn today(a: &TodayAnswer, tongue: Tongue) -> String {
             .level
             .as_ref()
             .map_or_else(String::new, |(l, on)| format!(", level {l:.0} % on {on}"));
-        _ = writeln!(out, "  {}: {}{since}{level}", c.name, c.state);
+        let turned = if a.turned_today.contains(&c.name) {
+            ", turned today"
+        } else {
+            ""
+        };
+        _ = writeln!(out, "  {}: {}{since}{level}{turned}", c.name, c.state);
     }
     out
 }
@@ -266,6 +274,6 @@ pub(super) fn demo(desk: &Desk, a: &DoseAnswer) -> String {
         "{}. An invented household: Ines and Joris, a two-chamber drum in a courtyard.\nTonight: {}\n\n{}",
         desk.today_text(),
         desk::TONIGHT,
-        dose(a, Tongue::default())
+        dose(a, None, Tongue::default())
     )
 }

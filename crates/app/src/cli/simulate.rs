@@ -1,19 +1,16 @@
 //! A batch described in a file: run, told in sentences and a table, or as JSON.
 
 use std::fmt::Write as _;
-use std::io::{IsTerminal as _, Write as _};
+use std::io::Write as _;
 use std::path::Path;
-use std::time::{Duration, Instant};
 
 use desk::{CaseError, CaseFault, Desk, Points, SimulateAnswer, SimulateAsk};
 use serde_json::{Map, Value, json};
 use units::Spread;
 
+use super::progress::Progress;
 use super::run::Failed;
 use crate::words;
-
-/// Work shorter than this goes without a word; progress is told as often.
-const PATIENCE: Duration = Duration::from_millis(500);
 
 pub(super) fn code(e: &CaseError) -> u8 {
     match e.fault {
@@ -59,29 +56,15 @@ pub(super) fn run(
         ))
     })?;
     let desk = Desk::without_journal(None)?;
-    let live = std::io::stderr().is_terminal();
-    let mut told = Instant::now();
-    let mut spoke = false;
-    let mut progress = |done: u64, all: u64| {
-        if told.elapsed() >= PATIENCE && done < all {
-            told = Instant::now();
-            spoke = true;
-            let (before, after) = if live { ("\r", "") } else { ("", "\n") };
-            let mut out = std::io::stderr().lock();
-            _ = write!(out, "{before}run {done} of {all}{after}");
-            _ = out.flush();
-        }
-    };
+    let mut progress = Progress::new();
     let ask = SimulateAsk {
         text: text.strip_prefix('\u{feff}').unwrap_or(&text),
         folder: path.parent().unwrap_or(Path::new("")),
         members,
         seed,
     };
-    let answer = desk.simulate(&ask, &mut progress);
-    if spoke && live {
-        _ = write!(std::io::stderr().lock(), "\r\x1b[K");
-    }
+    let answer = desk.simulate(&ask, &mut |done, all| progress.tell(done, all));
+    progress.end();
     answer.map_err(|source| Failed::Case {
         path: path.to_owned(),
         source,

@@ -37,6 +37,9 @@ const MOST_BYTES: usize = 64 * 1024;
 /// Most bytes of a log taken back in; ten years of entries are below it (choice).
 const MOST_LOG_BYTES: usize = 16 * 1024 * 1024;
 
+/// Most bytes of a pasted weather file; four years of days are below a tenth of it (choice).
+const MOST_WEATHER_BYTES: usize = 4 * 1024 * 1024;
+
 /// Every page of the program.
 pub(crate) fn router(desk: Arc<Desk>) -> Router {
     let site = Site::new(desk);
@@ -46,6 +49,8 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/add/answer", get(add::answer))
         .route("/went-in", post(add::went_in))
         .route("/chamber", get(chamber::page))
+        .route("/turned", post(chamber::tend::turned))
+        .route("/watered", post(chamber::tend::watered))
         .route("/chambers", get(chambers::page))
         .route("/chambers/close", post(chambers::close))
         .route("/chambers/empty", post(chambers::empty))
@@ -65,6 +70,10 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/household", get(household::page).post(household::settings))
         .route("/household/chamber", post(household::chamber))
         .route("/household/own", post(household::own))
+        .route(
+            "/household/weather",
+            post(household::weather).layer(DefaultBodyLimit::max(MOST_WEATHER_BYTES)),
+        )
         .route("/start", get(start::page))
         .route("/when", get(when::page))
         .route("/more", get(more::page))

@@ -8,12 +8,12 @@ use desk::{ForecastAnswer, TodayAnswer};
 use maud::{Markup, html};
 
 use super::_frame::say::{linked, noted, unbroken};
-use super::_frame::{Oops, Site, Tab, why};
+use super::_frame::{Fields, Oops, Site, Tab, why};
 use super::chambers::drum;
 use super::{chamber, stock, when};
 use crate::words::{self, Tongue};
 
-pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops> {
+pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Html<String>, Oops> {
     let (mut today, begun, tongue) = site
         .ask(|desk| Ok((desk.today()?, desk.household()?.begun, Tongue::of(desk))))
         .await?;
@@ -28,7 +28,13 @@ pub(crate) async fn page(State(site): State<Site>) -> Result<Html<String>, Oops>
                 .collect::<Vec<_>>())
         })
         .await?;
-    let body = view(&today, begun, &browns, &known, tongue);
+    let body = view(
+        &today,
+        begun,
+        &browns,
+        &known,
+        (tongue, asked.get("done") == "turned"),
+    );
     Ok(site.page(Tab::Today, "Today", &body))
 }
 
@@ -49,7 +55,7 @@ fn view(
     begun: bool,
     browns: &drum::Browns,
     known: &[Arc<ForecastAnswer>],
-    tongue: Tongue,
+    (tongue, noted_now): (Tongue, bool),
 ) -> Markup {
     html! {
         div.cols {
@@ -83,6 +89,7 @@ fn view(
                 @if !today.chambers.is_empty() {
                     h2 { "Inside the chambers" }
                     (ahead(known))
+                    (turned(today, noted_now))
                     div.drums {
                         @for chamber in &today.chambers { (drum::figure(chamber, browns)) }
                     }
@@ -108,6 +115,21 @@ fn view(
                 }
             }
         }
+    }
+}
+
+/// What was turned today, and the button that notes a turning.
+fn turned(today: &TodayAnswer, noted_now: bool) -> Markup {
+    let names = words::list(&today.turned_today);
+    html! {
+        @if !names.is_empty() {
+            @if noted_now {
+                p.done role="status" { "Turned today: " (names) ". If that was a slip, the " a href="/log" { "log" } " takes it back." }
+            } @else {
+                p.quiet { "Turned today: " (names) "." }
+            }
+        }
+        @if today.chambers.iter().any(|c| c.state != "empty") { (chamber::tend::turn(None)) }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Facts into sentences: action first, reason second, doubt third.
 
 mod american;
+pub(crate) mod card;
 mod dates;
 pub(crate) mod inside;
 mod number;
@@ -57,7 +58,8 @@ pub(crate) fn limit(word: &str) -> &'static str {
     }
 }
 
-fn list(parts: &[String]) -> String {
+/// "Near and Far".
+pub(crate) fn list(parts: &[String]) -> String {
     match parts {
         [] => String::new(),
         [one] => one.clone(),
@@ -195,6 +197,28 @@ pub(crate) fn without(a: &DoseAnswer) -> Option<String> {
     Some(format!(
         "Without it: {wetter}, and of the nitrogen 8 to 27 parts in a hundred more are lost [dose.without]."
     ))
+}
+
+/// What was kept of a weather file, and what was made of it.
+pub(crate) fn weather(a: &desk::WeatherAnswer) -> Vec<String> {
+    let days = |n: usize| format!("{n} {}", if n == 1 { "day" } else { "days" });
+    let mut all = vec![format!(
+        "Weather kept: {}, {} to {}. Forecasts use it in place of drawn weather.",
+        days(a.kept.count),
+        when::day(a.kept.from),
+        when::day(a.kept.to)
+    )];
+    if a.left_out.0 > 0 {
+        all.push(format!(
+            "Left out: {} over four years old.",
+            days(a.left_out.0)
+        ));
+    }
+    if a.left_out.1 > 0 {
+        all.push(format!("Left out: {} yet to come.", days(a.left_out.1)));
+    }
+    all.extend(a.notes.iter().cloned());
+    all
 }
 
 fn cause(word: &str) -> &'static str {

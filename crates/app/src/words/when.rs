@@ -201,6 +201,19 @@ pub(crate) fn assumed(a: &ForecastAnswer, size: impl Fn(f64) -> String) -> Vec<S
             } => {
                 format!("It is turned every {every} days: no turning was noted.")
             }
+            Assumed::TurnedBefore(every) => {
+                format!("Before your first note it was turned every {every} days.")
+            }
+            Assumed::Observed { days: 1, to } => {
+                format!(
+                    "The weather measured on {} is used; the rest is drawn.",
+                    day(*to)
+                )
+            }
+            Assumed::Observed { days, to } => format!(
+                "Weather measured on {days} days is used, up to {}; the rest is drawn.",
+                day(*to)
+            ),
             Assumed::Litres(litres) => {
                 format!("Its size is not known; {} is taken.", size(*litres))
             }
@@ -227,13 +240,37 @@ const WORTH_TELLING: f64 = 1.0;
 /// Doubt below which single days are told (choice).
 const FINE: f64 = 2.0;
 
+/// Which way a date moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Way {
+    /// Earlier.
+    Sooner,
+    /// Later.
+    Later,
+}
+
+impl Way {
+    /// In a word.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Sooner => "sooner",
+            Self::Later => "later",
+        }
+    }
+}
+
 /// Days of a move, in no finer words than its doubt bears: "about 3 days sooner", "1 to 3 weeks later".
 pub(crate) fn moved(m: &MoveFacts) -> Option<String> {
-    let (days, doubt) = (m.days.abs(), m.doubt.abs());
+    by(m.days, m.doubt).map(|(size, way)| format!("{size} {}", way.word()))
+}
+
+/// How far, and which way: positive days are sooner. `None` for what is less than its doubt, or than a day.
+pub(crate) fn by(days: f64, doubt: f64) -> Option<(String, Way)> {
+    let way = if days > 0.0 { Way::Sooner } else { Way::Later };
+    let (days, doubt) = (days.abs(), doubt.abs());
     if !(days > doubt && days >= WORTH_TELLING) {
         return None;
     }
-    let way = if m.days > 0.0 { "sooner" } else { "later" };
     let plural = |n: f64, one: &str| {
         if n == 1.0 {
             one.to_owned()
@@ -243,17 +280,18 @@ pub(crate) fn moved(m: &MoveFacts) -> Option<String> {
     };
     if doubt < FINE {
         let n = days.round();
-        return Some(format!("about {n:.0} {} {way}", plural(n, "day")));
+        return Some((format!("about {n:.0} {}", plural(n, "day")), way));
     }
     let (low, high) = (
         ((days - doubt) / 7.0).round(),
         ((days + doubt) / 7.0).round().max(1.0),
     );
-    Some(match low {
-        l if l < 1.0 => format!("up to {high:.0} {} {way}", plural(high, "week")),
-        l if l == high => format!("about {high:.0} {} {way}", plural(high, "week")),
-        l => format!("{l:.0} to {high:.0} weeks {way}"),
-    })
+    let size = match low {
+        l if l < 1.0 => format!("up to {high:.0} {}", plural(high, "week")),
+        l if l == high => format!("about {high:.0} {}", plural(high, "week")),
+        l => format!("{l:.0} to {high:.0} weeks"),
+    };
+    Some((size, way))
 }
 
 /// What an act is.

@@ -22,6 +22,15 @@ pub enum Assumed {
         /// Whether turnings were written down.
         noted: bool,
     },
+    /// Before the first turning noted, turned about every so many days.
+    TurnedBefore(u32),
+    /// Measured days stand in place of drawn ones.
+    Observed {
+        /// How many since the first feed.
+        days: usize,
+        /// The last of them.
+        to: Date,
+    },
     /// A chamber whose size is not known is taken as this, L.
     Litres(f64),
     /// A usual grey drum with half a day of sun, no wrap.

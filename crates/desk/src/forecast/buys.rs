@@ -12,7 +12,7 @@ use engine::ensemble::{At, Member, Plan, simulate};
 
 use super::plan::{KITCHEN_C, USUAL, day_of, drawn};
 use super::{AHEAD, MOVE_MEMBERS, place};
-use crate::{Desk, DoseAnswer, Error, HOUSEHOLD, SEED};
+use crate::{Desk, DoseAnswer, DoseAsk, Error, SEED};
 
 /// Caddies of the usual batch, and days between them (choice: a household that empties twice a week).
 const CADDIES: u32 = 12;
@@ -70,10 +70,22 @@ impl Desk {
         known
     }
 
+    /// What the browns of the usual dose buy, worked out now: some seconds.
+    ///
+    /// # Errors
+    /// As [`Desk::dose`].
+    pub fn card_worked_out(&self) -> Result<Option<CardFacts>, Error> {
+        let usual = self.dose(&DoseAsk {
+            text: crate::today::USUAL.into(),
+            ..DoseAsk::default()
+        })?;
+        self.card_buys(&usual)
+    }
+
     pub(super) fn card_buys(&self, usual: &DoseAnswer) -> Result<Option<CardFacts>, Error> {
         let catalogue = self.catalogue()?;
         let towns = catalogue::climate::Towns::load()?;
-        let settings = self.store()?.settings(HOUSEHOLD)?;
+        let settings = self.settings()?;
         let Some((place, _)) = place::place(&towns, settings.place.as_deref(), settings.latitude)
         else {
             return Ok(None);
@@ -116,7 +128,8 @@ impl Desk {
         };
         let (_, day_of_year) = day_of(start).of_year();
         let courses = courses(normals.latitude_rad(), day_of_year as f64 + 1.0, days + 1);
-        let members: Vec<Member> = drawn(&normals, start, days, &vessel, SEED, MOVE_MEMBERS);
+        let span = (start, days, &self.observed(start)?);
+        let members: Vec<Member> = drawn(&normals, span, &vessel, SEED, MOVE_MEMBERS);
         let run = |one: Feed| {
             let mut deeds: Vec<At> = (0..CADDIES)
                 .map(|i| At {

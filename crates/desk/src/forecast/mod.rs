@@ -7,7 +7,7 @@
 mod answer;
 mod buys;
 mod moves;
-mod place;
+pub(crate) mod place;
 mod plan;
 
 use std::sync::Arc;
@@ -20,6 +20,8 @@ use units::Spread;
 use crate::{Desk, Error};
 
 pub use answer::{Assumed, ForecastAnswer, InsideFacts, MoveFacts, RungFacts, WeekFacts};
+pub(crate) use plan::day_of;
+
 pub use buys::{CardFacts, Gain};
 
 /// Members of a forecast shown.
@@ -31,7 +33,7 @@ const PACKS: usize = 16;
 /// Days looked ahead.
 const AHEAD: usize = 365;
 /// Longest run: three years back and one ahead.
-const LONGEST: usize = 4 * 366;
+pub(crate) const LONGEST: usize = 4 * 366;
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq)]

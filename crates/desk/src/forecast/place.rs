@@ -27,7 +27,7 @@ fn named<'a>(towns: &'a Towns, place: &str) -> Option<&'a Town> {
 }
 
 /// Place of the climate, and what it takes for granted.
-pub(super) fn place(
+pub(crate) fn place(
     towns: &Towns,
     words: Option<&str>,
     latitude: Option<f64>,

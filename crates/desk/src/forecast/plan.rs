@@ -23,6 +23,8 @@ use crate::{Desk, Error, HOUSEHOLD};
 pub(super) const KITCHEN_C: f64 = 15.0;
 /// Turned about this often where nothing is noted, d (choice: with each caddy).
 const TURNED_EVERY: u32 = 3;
+/// Longer than this without a note is taken as turned all the same, d (choice).
+const UNNOTED: f64 = 14.0;
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
 const USUAL_LITRES: f64 = 110.0;
 /// Chambers of a grey drum with sun for half the day (choice).
@@ -39,28 +41,22 @@ pub(super) struct Run {
     pub(super) state: &'static str,
     pub(super) assumed: Vec<Assumed>,
     normals: Normals,
+    observed: Observed,
 }
 
 impl Run {
     /// Members of a seed.
     pub(super) fn members(&self, seed: u64, count: usize) -> Vec<Member> {
         let vessel = &self.plan.vessel;
-        drawn(
-            &self.normals,
-            self.first,
-            self.plan.days,
-            vessel,
-            seed,
-            count,
-        )
+        let span = (self.first, self.plan.days, &self.observed);
+        drawn(&self.normals, span, vessel, seed, count)
     }
 }
 
-/// Members of a seed: parameters each its own, weather shared by a few.
+/// Members of a seed: parameters each its own, weather shared by a few; measured days are the same for all.
 pub(super) fn drawn(
     normals: &Normals,
-    first: Date,
-    days: usize,
+    (first, days, observed): (Date, usize, &Observed),
     vessel: &Vessel,
     seed: u64,
     count: usize,
@@ -68,8 +64,8 @@ pub(super) fn drawn(
     let first = day_of(first);
     let skies: Vec<Arc<Air<f64>>> = (0..SKIES.min(count as u64))
         .map(|sky| {
-            let (none, noise) = (Observed::new(), Noise::default());
-            let weather = Weather::draw(normals, first, days, &none, noise, (seed, sky));
+            let luck = (seed, sky);
+            let weather = Weather::draw(normals, first, days, observed, Noise::default(), luck);
             Arc::new(Air::of(&weather))
         })
         .collect();
@@ -82,7 +78,7 @@ pub(super) fn drawn(
 }
 
 /// The engine's day of a date.
-pub(super) fn day_of(date: Date) -> Day {
+pub(crate) fn day_of(date: Date) -> Day {
     let epoch = jiff::civil::date(1970, 1, 1);
     Day(date.since(epoch).map_or(0, |span| span.get_days()))
 }
@@ -141,6 +137,15 @@ impl Desk {
                 years: today as f64 / 365.25,
             });
         }
+        let observed = self.observed(now.date())?;
+        let seen: Vec<Day> = observed.range(day_of(start)..).map(|(d, _)| *d).collect();
+        if let Some(last) = seen.last() {
+            let since = *last - day_of(start);
+            assumed.push(Assumed::Observed {
+                days: seen.len(),
+                to: start.saturating_add(jiff::Span::new().days(since)),
+            });
+        }
         let mut deeds: Vec<At> = feeds
             .iter()
             .map(|(at, feed)| At {
@@ -172,6 +177,17 @@ impl Desk {
             day,
             deed: Deed::Turn,
         }));
+        // One turning noted late says nothing of the weeks before it.
+        if let Some(&first) = turned.first()
+            && first > UNNOTED
+        {
+            let count = (first / f64::from(TURNED_EVERY)).ceil() as u32;
+            deeds.extend((1..count).map(|i| At {
+                day: f64::from(i * TURNED_EVERY),
+                deed: Deed::Turn,
+            }));
+            assumed.push(Assumed::TurnedBefore(TURNED_EVERY));
+        }
         while next < days as f64 {
             if next > 0.0 {
                 deeds.push(At {
@@ -217,6 +233,7 @@ impl Desk {
             state,
             assumed,
             normals,
+            observed,
         })
     }
 

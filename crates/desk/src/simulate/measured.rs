@@ -12,7 +12,7 @@ use super::place::{Sky, Told, lacks, normals};
 use super::sheet::{Cell, Table};
 
 /// Beyond this the file is of another place, or in another unit (judged), K.
-const FAR_OFF: f64 = 8.0;
+pub(crate) const FAR_OFF: f64 = 8.0;
 /// Largest weather file, bytes (choice: a century of hours is about 60 MB).
 const MOST_BYTES: u64 = 100_000_000;
 
@@ -70,7 +70,7 @@ pub(super) fn sky(
             if off > 0.0 { "warmer" } else { "colder" }
         ));
     }
-    notes(&reading, told);
+    told.notes.extend(notes(&reading));
     if reading.typical_year {
         told.notes.push(
             "The weather file is a typical year, put together from several. Its monthly means are used, not its days."
@@ -143,7 +143,9 @@ fn from_file(
     })
 }
 
-fn notes(reading: &Reading, told: &mut Told) {
+/// What was made of the file, in sentences.
+pub(crate) fn notes(reading: &Reading) -> Vec<String> {
+    let mut all = Vec::new();
     for note in &reading.notes {
         let says = match note {
             Note::Unit {
@@ -168,8 +170,9 @@ fn notes(reading: &Reading, told: &mut Told) {
             ),
             Note::Unit { .. } | Note::Ignored { .. } | Note::Missing { .. } => continue,
         };
-        told.notes.push(says);
+        all.push(says);
     }
+    all
 }
 
 fn unit_name(unit: Unit) -> &'static str {

@@ -4,7 +4,7 @@ mod view;
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use desk::{DoseAnswer, DoseAsk, DoseLine};
+use desk::{CardFacts, DoseAnswer, DoseAsk, DoseLine};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, number, see};
@@ -98,6 +98,8 @@ pub(super) struct Answered {
     pub(super) tongue: Tongue,
     /// Windows as text: wetness, C:N, air.
     pub(super) windows: [String; 3],
+    /// What the card buys in days, if it is worked out.
+    pub(super) card: Option<CardFacts>,
 }
 
 async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Response, Oops> {
@@ -132,6 +134,7 @@ async fn answered(site: &Site, asked: Fields, typed: Option<Typed>) -> Result<Re
                 chamber,
                 tongue,
                 windows,
+                card: desk.card_if_known(),
             })
         })
         .await;

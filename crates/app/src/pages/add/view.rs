@@ -101,6 +101,10 @@ pub(super) fn answer(found: &Answered, asked: &Fields, typed: &Typed) -> Markup 
                 }
                 p { (unbroken(&told.reason)) " " (why("dose.amount", "How it is worked out")) }
                 @if let Some(text) = words::without(dose) { p { (linked(&text)) } }
+                @if let Some(card) = &found.card {
+                    @let said = words::card::lines(dose, card);
+                    @if !said.is_empty() { p { (linked(&said.join(" "))) } }
+                }
                 p.quiet { (told.doubt) }
                 (went_in(found, asked, typed))
             }

@@ -3,6 +3,7 @@
 mod course;
 mod fill;
 mod picture;
+pub(crate) mod tend;
 #[cfg(test)]
 mod tests;
 mod view;
@@ -15,7 +16,7 @@ use axum::response::{IntoResponse, Response};
 use desk::{ChamberFacts, Desk, Error, ForecastAnswer, ForecastAsk};
 use maud::{Markup, html};
 
-use super::_frame::{Fields, Oops, Site, Tab, escaped, sentence};
+use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, sentence};
 use super::chambers::drum;
 use crate::words::Tongue;
 
@@ -127,7 +128,11 @@ pub(crate) fn others(names: &[String], this: &str, address: impl Fn(&str) -> Str
 }
 
 pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Response, Oops> {
-    let name = asked.get("name").to_owned();
+    show(&site, asked.get("name"), &Typed::default()).await
+}
+
+async fn show(site: &Site, asked: &str, typed: &Typed) -> Result<Response, Oops> {
+    let name = asked.to_owned();
     let (found, names, tongue) = site
         .ask(move |desk| {
             let (found, names) = find(desk, &name)?;
@@ -135,15 +140,32 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
         })
         .await?;
     let question = "What is it like inside?";
-    let again = inside_of(asked.get("name"));
+    let again = inside_of(asked);
     if let Some((status, body)) = without(&found, question, &again) {
+        // What was done can be noted while the rest is worked out.
+        let soon = match &found {
+            Found::Soon(name) => Some(name),
+            _ => None,
+        };
+        let body = html! {
+            (body)
+            (typed.summary())
+            @if let Some(name) = soon { (tend::turn(Some(name))) (tend::water(name, typed, tongue)) }
+        };
+        let status = if soon.is_some() {
+            typed.status()
+        } else {
+            status
+        };
         return Ok(site.page_with(status, Tab::Chambers, question, &body));
     }
     let Found::Known(chamber, known) = found else {
         return Err(Oops::Broke);
     };
-    let browns = drum::browns(&site, std::slice::from_ref(&chamber)).await?;
-    let body = view::page(&chamber, &known, &browns, &names, tongue);
+    let browns = drum::browns(site, std::slice::from_ref(&chamber)).await?;
+    let body = view::page(&chamber, &known, &browns, &names, (typed, tongue));
     let title = format!("Inside {}", chamber.name);
-    Ok(site.page(Tab::Chambers, &title, &body).into_response())
+    Ok(site
+        .page_with(typed.status(), Tab::Chambers, &title, &body)
+        .into_response())
 }

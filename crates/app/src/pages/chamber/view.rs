@@ -5,8 +5,8 @@ use maud::{Markup, html};
 use units::Spread;
 
 use super::picture::{Cut, picture};
-use super::{course, fill, inside_of, others};
-use crate::pages::_frame::why;
+use super::{course, fill, inside_of, others, tend};
+use crate::pages::_frame::{Typed, why};
 use crate::pages::chambers::drum;
 use crate::pages::when;
 use crate::words::{self, Tongue, inside};
@@ -16,7 +16,7 @@ pub(super) fn page(
     a: &ForecastAnswer,
     browns: &drum::Browns,
     names: &[String],
-    tongue: Tongue,
+    (typed, tongue): (&Typed, Tongue),
 ) -> Markup {
     let i = &a.inside;
     let [act, reason] = inside::turning(a);
@@ -25,13 +25,16 @@ pub(super) fn page(
         div.cols {
             section {
                 h1 { "What is it like inside?" }
+                (typed.summary())
                 (figure(chamber, a, browns, tongue))
                 h2 { "Turn it?" }
                 p.big { (act) }
                 p { (reason) " (" (why("forecast.oxygen", "why")) ")" }
+                (tend::turn(Some(&a.chamber)))
                 h2 { "Water" }
                 p { (water) }
                 p { b { (water_act) } }
+                (tend::water(&a.chamber, typed, tongue))
                 h2 { "Warmth" }
                 p { (inside::warmth(i, tongue)) }
                 @if let Some(smell) = inside::smell(i) { h2 { "Smell" } p { (smell) } }

@@ -8,18 +8,19 @@ use desk::{Household, HouseholdChange};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, see};
-use crate::words::{Kind, Tongue};
+use crate::words::{self, Kind, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Response, Oops> {
-    show(&site, Typed::default(), asked.get("done") == "kept").await
+    let done = (asked.get("done") == "kept").then(|| vec!["Kept.".to_owned()]);
+    show(&site, Typed::default(), &done.unwrap_or_default()).await
 }
 
-async fn show(site: &Site, typed: Typed, done: bool) -> Result<Response, Oops> {
-    let (household, chambers) = site
-        .ask(|desk| Ok((desk.household()?, desk.chambers()?)))
+async fn show(site: &Site, typed: Typed, done: &[String]) -> Result<Response, Oops> {
+    let (household, chambers, weather) = site
+        .ask(|desk| Ok((desk.household()?, desk.chambers()?, desk.weather_kept()?)))
         .await?;
     let status = typed.status();
-    let body = view::page(&household, &chambers, &typed, done);
+    let body = view::page(&household, &chambers, weather.as_ref(), &typed, done);
     Ok(site
         .page_with(status, Tab::More, "Household", &body)
         .into_response())
@@ -34,7 +35,7 @@ async fn keep(
 ) -> Result<Response, Oops> {
     let change = match change {
         Ok(change) => change,
-        Err(wrong) => return show(site, Typed::wrong(form, fields, wrong), false).await,
+        Err(wrong) => return show(site, Typed::wrong(form, fields, wrong), &[]).await,
     };
     let key = fields.owned("key");
     match site
@@ -52,7 +53,7 @@ async fn keep(
                 }
                 _ => Typed::refused(form, fields, field, &oops),
             };
-            show(site, typed, false).await
+            show(site, typed, &[]).await
         }
     }
 }
@@ -190,6 +191,22 @@ fn read_chamber(fields: &Fields, tongue: Tongue) -> Result<HouseholdChange, Wron
         length_cm,
         across_cm,
     })
+}
+
+/// Takes a pasted weather file. What was made of it is told on the page itself: with the one-time key a reload
+/// notes nothing twice.
+pub(crate) async fn weather(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
+    let (text, key) = (fields.get("days").to_owned(), fields.owned("key"));
+    match site
+        .ask(move |desk| desk.set_weather(text.as_bytes(), "pasted", key.as_deref()))
+        .await
+    {
+        Ok(done) => show(&site, Typed::default(), &words::weather(&done)).await,
+        Err(oops) => {
+            let typed = Typed::refused(view::WEATHER, fields, "days", &oops);
+            show(&site, typed, &[]).await
+        }
+    }
 }
 
 /// Form field, column of the own figures.

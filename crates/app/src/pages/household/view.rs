@@ -1,16 +1,24 @@
 //! Settings as a person would say them.
 
-use desk::{ChamberFacts, Household};
+use desk::{ChamberFacts, Household, MeasuredDays};
 use maud::{Markup, html};
 
 use crate::pages::_frame::{Input, Typed, number, why};
-use crate::words::{Kind, Tongue, capital};
+use crate::words::{Kind, Tongue, capital, when};
 
 pub(super) const SETTINGS: &str = "settings";
 pub(super) const CHAMBER: &str = "chamber";
 pub(super) const OWN: &str = "own";
 
-pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done: bool) -> Markup {
+pub(super) const WEATHER: &str = "weather";
+
+pub(super) fn page(
+    h: &Household,
+    chambers: &[ChamberFacts],
+    weather: Option<&MeasuredDays>,
+    typed: &Typed,
+    done: &[String],
+) -> Markup {
     let shown = |v: Option<f64>| v.map(number).unwrap_or_default();
     let tongue = Tongue {
         us: h.us,
@@ -23,7 +31,7 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
     html! {
         h1 { "What do you know about us?" }
         (typed.summary())
-        @if done { p.done role="status" { "Kept. If that was a slip, the " a href="/log" { "log" } " takes it back." } }
+        @if !done.is_empty() { p.done role="status" { (done.join(" ")) " If that was a slip, the " a href="/log" { "log" } " takes it back." } }
         form method="post" action="/household" {
             h2 { "Caddy and hand" }
             (typed.key(SETTINGS))
@@ -70,6 +78,18 @@ pub(super) fn page(h: &Household, chambers: &[ChamberFacts], typed: &Typed, done
             (Input::new(CHAMBER, "across", &format!("Width across, {length}")).digits().draw(typed))
             }
             button { "Keep this chamber" }
+        }
+        h2 { "Weather" }
+        @match weather {
+            Some(kept) => p { "Measured: " (kept.count) " days, " (when::day(kept.from)) " to " (when::day(kept.to)) ". Forecasts use them; other days are drawn." }
+            None => p { "None measured. Forecasts draw it from what is usual at your place." }
+        }
+        form method="post" action="/household/weather" {
+            (typed.key(WEATHER))
+            (Input::new(WEATHER, "days", "Measured days, a line each")
+                .hint("Paste a table with a heading, as: date,tmin,tmax. A station’s file does too. Days of the last four years are kept; rain is not, as none falls into a drum.")
+                .lines(5).draw(typed))
+            button { "Keep this weather" }
         }
         h2 { "Own figures" }
         @if h.own.is_empty() { p { "None. Figures come from the built-in tables (" a href="/workings" { "workings" } ")." } }
