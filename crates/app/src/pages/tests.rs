@@ -11,6 +11,7 @@ use tower::ServiceExt;
 use super::_frame::escaped;
 
 mod forecast;
+mod tend;
 
 fn demo() -> Router {
     crate::serve::guarded(crate::serve::router(Arc::new(Desk::demo().unwrap())))
