@@ -45,3 +45,27 @@ export function entriesToUndo(page) {
     .locator('main :is(li, tr, article):has(form[action="/undo"])')
     .filter({ hasText: MATERIAL });
 }
+
+const MOST_STOPS = 60;
+
+/** Presses Tab until the wanted element has the focus; every stop on the way must show it. */
+export async function tabTo(page, wanted, name) {
+  const target = await wanted.elementHandle();
+  assert.ok(target, `${name} is on the page`);
+  for (let stop = 1; stop <= MOST_STOPS; stop += 1) {
+    await page.keyboard.press('Tab');
+    const { there, shown, what } = await page.evaluate((target) => {
+      const at = document.activeElement;
+      const style = getComputedStyle(at);
+      const outlined = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
+      return {
+        there: at === target,
+        shown: at === document.body || outlined || style.boxShadow !== 'none',
+        what: at.outerHTML.slice(0, 80),
+      };
+    }, target);
+    assert.ok(shown, `the focus cannot be seen on ${what}`);
+    if (there) return stop;
+  }
+  assert.fail(`${name} is not reached within ${MOST_STOPS} stops`);
+}

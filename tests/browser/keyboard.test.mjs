@@ -2,32 +2,9 @@
 import { after, before, test } from 'node:test';
 import assert from 'node:assert/strict';
 import { open, stage, visit } from './house.mjs';
-import { ENTRY, dosePage, entriesToUndo, entryForm, posting } from './flows.mjs';
+import { ENTRY, dosePage, entriesToUndo, entryForm, posting, tabTo } from './flows.mjs';
 
 const on = stage(before, after);
-const MOST_STOPS = 60;
-
-/** Presses Tab until the wanted element has the focus; every stop on the way must show it. */
-async function tabTo(page, wanted, name) {
-  const target = await wanted.elementHandle();
-  assert.ok(target, `${name} is on the page`);
-  for (let stop = 1; stop <= MOST_STOPS; stop += 1) {
-    await page.keyboard.press('Tab');
-    const { there, shown, what } = await page.evaluate((target) => {
-      const at = document.activeElement;
-      const style = getComputedStyle(at);
-      const outlined = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
-      return {
-        there: at === target,
-        shown: at === document.body || outlined || style.boxShadow !== 'none',
-        what: at.outerHTML.slice(0, 80),
-      };
-    }, target);
-    assert.ok(shown, `the focus cannot be seen on ${what}`);
-    if (there) return stop;
-  }
-  assert.fail(`${name} is not reached within ${MOST_STOPS} stops`);
-}
 
 for (const javaScriptEnabled of [true, false]) {
   test(`the add flow by keyboard, script ${javaScriptEnabled ? 'on' : 'off'}`, async () => {

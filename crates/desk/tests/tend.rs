@@ -110,7 +110,7 @@ fn a_first_turning_noted_late_keeps_the_usual_ones_before_it() {
         every: 3,
         noted: false
     }));
-    assert!(noted.assumed.contains(&Assumed::TurnedBefore(3)));
+    assert!(noted.assumed.contains(&Assumed::TurnedBetween(3)));
     let core = |a: &ForecastAnswer| a.inside.recognisable_pct.mid;
     assert!(
         (core(&plain) - core(&noted)).abs() < 2.0,

@@ -80,8 +80,8 @@ fn assumed(a: &Assumed) -> Value {
         Assumed::Turned { every, noted } => {
             json!({"what": "turned", "every_days": every, "noted": noted})
         }
-        Assumed::TurnedBefore(every) => {
-            json!({"what": "turned_before_notes", "every_days": every})
+        Assumed::TurnedBetween(every) => {
+            json!({"what": "turned_where_not_noted", "every_days": every})
         }
         Assumed::Observed { days, to } => {
             json!({"what": "weather_measured", "days": days, "to": to})

@@ -168,7 +168,16 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 chamber,
                 target,
             })?;
-            let card = if days { desk.card_worked_out()? } else { None };
+            let card = if days {
+                let mut progress = Progress::new();
+                let card = desk.card_worked_out(&mut |done, all| {
+                    progress.tell(done as u64, all as u64);
+                });
+                progress.end();
+                card?
+            } else {
+                None
+            };
             Ok(Some(Answer {
                 text: tongue.say(&desk, show::dose(&a, card.as_ref(), tongue)),
                 json: json::dose_with(&a, card.as_ref()),

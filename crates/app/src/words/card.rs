@@ -23,11 +23,11 @@ pub(crate) fn lines(a: &DoseAnswer, c: &CardFacts) -> Vec<String> {
     match gain(c.browns) {
         Some((size, Way::Sooner)) => {
             all.push(format!(
-                "Without the card: {size} later fit for planted beds."
+                "Without the browns: fit for planted beds {size} later."
             ));
         }
         Some((size, Way::Later)) => all.push(format!(
-            "Without the card: {size} sooner fit for planted beds, but wetter until then."
+            "Without the browns: fit for planted beds {size} sooner, but wetter until then."
         )),
         None => {}
     }
@@ -38,8 +38,8 @@ pub(crate) fn lines(a: &DoseAnswer, c: &CardFacts) -> Vec<String> {
         ));
     }
     for (what, than, g) in [
-        ("Torn to a palm", "in whole sheets", c.torn),
-        ("Shredded", "torn", c.shredded),
+        ("Card torn to a palm", "in whole sheets", c.torn),
+        ("Card shredded", "torn", c.shredded),
     ] {
         if let Some((size, way)) = gain(g) {
             let way = way.word();
@@ -90,17 +90,20 @@ mod tests {
         assert_eq!(
             said,
             [
-                "Without the card: 5 to 7 weeks later fit for planted beds.",
+                "Without the browns: fit for planted beds 5 to 7 weeks later.",
                 "Within a year 16 of 20 runs are fit with it, 10 without.",
-                "Torn to a palm: 1 to 3 weeks sooner than in whole sheets. By arithmetic, for a dozen of your usual caddies [dose.days].",
+                "Card torn to a palm: 1 to 3 weeks sooner than in whole sheets. By arithmetic, for a dozen of your usual caddies [dose.days].",
             ]
         );
         let said = lines(
             &dose("full caddy, 2 eggshells"),
             &facts(-9.0, 9.0, 4.2, 1.0),
         );
-        assert!(said[0].contains("about 9 days sooner fit"), "{said:?}");
-        assert!(said[3].starts_with("Shredded: about 4 days sooner than torn."));
+        assert!(
+            said[0].contains("beds about 9 days sooner, but"),
+            "{said:?}"
+        );
+        assert!(said[3].starts_with("Card shredded: about 4 days sooner than torn."));
         assert!(said[4].starts_with("Crushing the shells"), "{said:?}");
     }
 

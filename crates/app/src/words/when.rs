@@ -201,8 +201,8 @@ pub(crate) fn assumed(a: &ForecastAnswer, size: impl Fn(f64) -> String) -> Vec<S
             } => {
                 format!("It is turned every {every} days: no turning was noted.")
             }
-            Assumed::TurnedBefore(every) => {
-                format!("Before your first note it was turned every {every} days.")
+            Assumed::TurnedBetween(every) => {
+                format!("Where two weeks went by without a note, it was turned every {every} days.")
             }
             Assumed::Observed { days: 1, to } => {
                 format!(

@@ -22,8 +22,8 @@ pub enum Assumed {
         /// Whether turnings were written down.
         noted: bool,
     },
-    /// Before the first turning noted, turned about every so many days.
-    TurnedBefore(u32),
+    /// Turned about every so many days also where two weeks or more hold no note.
+    TurnedBetween(u32),
     /// Measured days stand in place of drawn ones.
     Observed {
         /// How many since the first feed.

@@ -70,19 +70,27 @@ impl Desk {
         known
     }
 
-    /// What the browns of the usual dose buy, worked out now: some seconds.
+    /// What the browns of the usual dose buy, worked out now: some seconds. `progress` is told runs done and runs
+    /// in all.
     ///
     /// # Errors
     /// As [`Desk::dose`].
-    pub fn card_worked_out(&self) -> Result<Option<CardFacts>, Error> {
+    pub fn card_worked_out(
+        &self,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<Option<CardFacts>, Error> {
         let usual = self.dose(&DoseAsk {
             text: crate::today::USUAL.into(),
             ..DoseAsk::default()
         })?;
-        self.card_buys(&usual)
+        self.card_buys(&usual, progress)
     }
 
-    pub(super) fn card_buys(&self, usual: &DoseAnswer) -> Result<Option<CardFacts>, Error> {
+    pub(super) fn card_buys(
+        &self,
+        usual: &DoseAnswer,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<Option<CardFacts>, Error> {
         let catalogue = self.catalogue()?;
         let towns = catalogue::climate::Towns::load()?;
         let settings = self.settings()?;
@@ -130,7 +138,8 @@ impl Desk {
         let courses = courses(normals.latitude_rad(), day_of_year as f64 + 1.0, days + 1);
         let span = (start, days, &self.observed(start)?);
         let members: Vec<Member> = drawn(&normals, span, &vessel, SEED, MOVE_MEMBERS);
-        let run = |one: Feed| {
+        let mut done = 0;
+        let mut run = |one: Feed| {
             let mut deeds: Vec<At> = (0..CADDIES)
                 .map(|i| At {
                     day: f64::from(i) * EVERY,
@@ -147,6 +156,8 @@ impl Desk {
             }
             let plan = Plan::new(vessel, deeds, days, courses.clone()).keeping([]);
             let e = simulate(&plan, &members);
+            done += MOVE_MEMBERS;
+            progress(done, 4 * MOVE_MEMBERS);
             let dates: Vec<f64> = e
                 .outcomes
                 .iter()

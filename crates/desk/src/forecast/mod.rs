@@ -149,7 +149,7 @@ impl Desk {
         if self.card_if_known().is_none() {
             let mark = self.mark()?;
             if let Some(usual) = self.today()?.usual
-                && let Some(card) = self.card_buys(&usual)?
+                && let Some(card) = self.card_buys(&usual, &mut |_, _| {})?
             {
                 self.keep_if_still(mark, |kept| kept.card = Some(card))?;
             }

@@ -77,6 +77,33 @@ pub(super) fn drawn(
         .collect()
 }
 
+/// Days between two turnings as this household notes them; a second tap and a forgotten month do not count.
+fn usual_gap(turned: &[f64]) -> Option<u32> {
+    let gaps: Vec<f64> = turned
+        .windows(2)
+        .map(|pair| pair[1] - pair[0])
+        .filter(|gap| (0.5..=UNNOTED).contains(gap))
+        .collect();
+    let mean = gaps.iter().sum::<f64>() / gaps.len() as f64;
+    (gaps.len() >= 2).then(|| mean.round().clamp(1.0, 30.0) as u32)
+}
+
+/// Turnings taken for granted from the first feed to the last note, where no note stands for long: one tap says
+/// nothing of the weeks before it.
+fn unnoted(turned: &[f64], every: u32) -> Vec<f64> {
+    let every = f64::from(every);
+    let mut all = Vec::new();
+    let mut last = 0.0;
+    for &noted in turned {
+        if noted - last > UNNOTED {
+            let count = ((noted - last) / every).ceil() as usize;
+            all.extend((1..count).map(|i| last + i as f64 * every));
+        }
+        last = noted;
+    }
+    all
+}
+
 /// The engine's day of a date.
 pub(crate) fn day_of(date: Date) -> Day {
     let epoch = jiff::civil::date(1970, 1, 1);
@@ -165,29 +192,18 @@ impl Desk {
             },
         }));
         let turned: Vec<f64> = noted.iter().map(hours).collect();
-        let every = match (turned.first(), turned.last()) {
-            (Some(a), Some(b)) if turned.len() >= 3 => ((b - a) / (turned.len() - 1) as f64)
-                .round()
-                .clamp(1.0, 30.0) as u32,
-            _ => TURNED_EVERY,
-        };
+        let every = usual_gap(&turned).unwrap_or(TURNED_EVERY);
         let days = today + AHEAD;
         let mut next = turned.last().map_or(0.0, |t| t + f64::from(every));
         deeds.extend(turned.iter().map(|&day| At {
             day,
             deed: Deed::Turn,
         }));
-        // One turning noted late says nothing of the weeks before it.
-        if let Some(&first) = turned.first()
-            && first > UNNOTED
-        {
-            let count = (first / f64::from(TURNED_EVERY)).ceil() as u32;
-            deeds.extend((1..count).map(|i| At {
-                day: f64::from(i * TURNED_EVERY),
-                deed: Deed::Turn,
-            }));
-            assumed.push(Assumed::TurnedBefore(TURNED_EVERY));
-        }
+        let between = unnoted(&turned, every);
+        deeds.extend(between.iter().map(|&day| At {
+            day,
+            deed: Deed::Turn,
+        }));
         while next < days as f64 {
             if next > 0.0 {
                 deeds.push(At {
@@ -201,6 +217,9 @@ impl Desk {
             every,
             noted: !turned.is_empty(),
         });
+        if !between.is_empty() {
+            assumed.push(Assumed::TurnedBetween(every));
+        }
         let state = if fill.closed.is_some() {
             "closed"
         } else {
@@ -316,5 +335,20 @@ impl Desk {
         }
         turned.sort();
         Ok((turned, wetted))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gaps_between_notes_are_filled_as_usual() {
+        assert_eq!(usual_gap(&[1.0, 5.0]), None, "one gap is no custom");
+        assert_eq!(usual_gap(&[1.0, 5.0, 5.1, 9.0, 80.0]), Some(4));
+        assert!(unnoted(&[4.0, 10.0, 20.0], 4).is_empty());
+        assert!(unnoted(&[], 3).is_empty());
+        assert_eq!(unnoted(&[16.0], 4), [4.0, 8.0, 12.0]);
+        assert_eq!(unnoted(&[2.0, 18.0], 5), [7.0, 12.0, 17.0]);
     }
 }
