@@ -41,8 +41,8 @@ pub use forecast::{
 };
 pub use household::{Household, HouseholdChange};
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
-pub use today::Standing;
 pub use tend::TendAnswer;
+pub use today::Standing;
 pub use weather::{MeasuredDays, WeatherAnswer};
 
 use std::path::Path;

@@ -78,3 +78,25 @@ fn parts_of_a_run_joined_are_the_run() {
     }
     assert_eq!(parts, simulate(&trunk, &members));
 }
+
+#[test]
+fn company_changes_no_day_of_a_long_run() {
+    let vessel = Vessel::default();
+    let trunk = plan(vessel, six_weeks(400), 400, (10, 1));
+    let usual = normals(8.0, 8.0);
+    let members: Vec<Member> = (0..24)
+        .map(|m| member(&vessel, weather(&usual, (10, 1), 400, m), m))
+        .collect();
+    let mut other = members.clone();
+    other.rotate_left(3);
+    let days = |of: &[Member]| -> Vec<[f64; 5]> {
+        simulate(&trunk, of)
+            .outcomes
+            .iter()
+            .map(|o| o.ready)
+            .collect()
+    };
+    let mut back = days(&other);
+    back.rotate_right(3);
+    assert_eq!(days(&members), back);
+}

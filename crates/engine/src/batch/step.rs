@@ -323,7 +323,9 @@ pub fn hour<R: Real>(
             s.shell = mark.below(0.0, s.shell, other.shell);
             *b = *other_b;
             // The next hour carries on from the whole of this one, and mends the other lanes only.
-            b.moved = [s.core - was.core, s.shell - was.shell];
+            // Nothing is added where they are the same: a member must not feel its neighbour's frost.
+            b.moved[0] = b.moved[0] + (s.core - other.core);
+            b.moved[1] = b.moved[1] + (s.shell - other.shell);
             b.passed = Some(*mark);
             return *other_seen;
         }

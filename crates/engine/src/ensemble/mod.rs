@@ -174,7 +174,7 @@ pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
 impl Ensemble {
     /// Puts more members of the same plan behind these. Packs stay whole: `self` holds a multiple of [`LANES`].
     pub fn join(&mut self, more: Self) {
-        debug_assert!(self.outcomes.len() % LANES == 0 && self.kept == more.kept);
+        debug_assert!(self.outcomes.len().is_multiple_of(LANES) && self.kept == more.kept);
         self.outcomes.extend(more.outcomes);
         self.packs.extend(more.packs);
     }
