@@ -3,6 +3,7 @@
 //! No clock, no unseeded randomness, no files, no sentences for people. [`blend`] says what a mix is,
 //! [`dose`] how much of what brings it into the windows, [`climate`] what air and sun do around the drum.
 
+pub mod assimilate;
 pub mod batch;
 pub mod blend;
 pub mod climate;
