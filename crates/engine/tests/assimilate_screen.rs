@@ -134,6 +134,18 @@ fn a_real_change_is_believed_after_an_hour() {
 }
 
 #[test]
+fn half_an_hour_apart_a_drum_may_have_been_emptied() {
+    let all = points(2.0, 48, 30.0, |i| {
+        if i < 20 {
+            wave(i)
+        } else {
+            15.0 + 0.1 * i as f64
+        }
+    });
+    assert!(sensor(&all, &air(10), 1.0, 9.0).aside.is_empty());
+}
+
+#[test]
 fn a_flat_line_is_seen_only_while_the_air_moves() {
     let stuck = points(2.0, 288, 5.0, |_| 21.37);
     let out = sensor(&stuck, &air(10), 1.0, 9.0);

@@ -12,7 +12,7 @@
 
 use engine::assimilate::carry::Carried;
 use engine::assimilate::referee::{Tempering, judge};
-use engine::assimilate::{Kind, Reading, Settings, learn, members, score};
+use engine::assimilate::{Kind, ModelError, Reading, Settings, learn, members, score};
 use engine::ensemble::prior::{PRIORS, Row};
 use engine::ensemble::{Plan, prior, simulate};
 use engine::forecast::Rung;
@@ -85,7 +85,7 @@ pub fn ranks(number: u64, who: &Who) -> Vec<f64> {
         .collect();
     let settings = Settings {
         seed: number,
-        discrepancy: false,
+        model_error: ModelError::Nowhere,
         ..Settings::default()
     };
     let (rows, ensemble) = match *who {

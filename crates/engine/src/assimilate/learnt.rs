@@ -23,6 +23,30 @@ use super::smoother::{self, Stuck};
 const FURTHEST: f64 = 4.0;
 /// Readings of a probe that are taken one by one; more become medians of six hours, then of days (choice).
 const MOST_CORE: usize = 120;
+/// Where the model's own error counts, as noise that lasts for weeks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ModelError {
+    /// Nowhere: for truths that are the model's own.
+    Nowhere,
+    /// For temperatures: a probe can be read any number of times, and without it a thousand points would outvote
+    /// everything else.
+    Heat,
+    /// For every kind.
+    Everywhere,
+}
+
+impl ModelError {
+    /// Whether it counts for a kind.
+    #[must_use]
+    pub fn counts(self, kind: Kind) -> bool {
+        match self {
+            Self::Nowhere => false,
+            Self::Heat => matches!(kind, Kind::Core | Kind::Warmth),
+            Self::Everywhere => true,
+        }
+    }
+}
+
 /// How to learn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Settings {
@@ -30,8 +54,8 @@ pub struct Settings {
     pub seed: u64,
     /// Passes; 4 by Emerick & Reynolds 2013.
     pub passes: usize,
-    /// Whether the model's own error counts, as noise that lasts for weeks.
-    pub discrepancy: bool,
+    /// Where the model's own error counts.
+    pub model_error: ModelError,
 }
 
 impl Default for Settings {
@@ -39,7 +63,7 @@ impl Default for Settings {
         Self {
             seed: 1,
             passes: 4,
-            discrepancy: true,
+            model_error: ModelError::Heat,
         }
     }
 }
@@ -152,7 +176,8 @@ pub fn covariance(readings: &[Reading], settings: &Settings) -> DMatrix<f64> {
             0.0
         };
         let (a, b) = (noises[i], noises[j]);
-        let shared = if settings.discrepancy && a.family == b.family && a.model_sd > 0.0 {
+        let counts = settings.model_error.counts(readings[i].kind());
+        let shared = if counts && a.family == b.family && a.model_sd > 0.0 {
             a.model_sd * b.model_sd * a.per_week.powf(apart(i, j) / 7.0)
         } else {
             0.0

@@ -21,5 +21,7 @@ pub mod smoother;
 pub mod stretch;
 pub mod worth;
 
-pub use learnt::{Fit, Learnt, NotLearnt, Settings, covariance, learn, members, thinned};
+pub use learnt::{
+    Fit, Learnt, ModelError, NotLearnt, Settings, covariance, learn, members, thinned,
+};
 pub use reading::{Card, Kind, Reading, Seen, Smell, Warmth};

@@ -178,13 +178,13 @@ pub fn datum(reading: &Reading) -> (f64, f64) {
     }
 }
 
-/// ln of the likelihood of a reading, for the number a member has. `discrepancy` counts the model's own error in,
+/// ln of the likelihood of a reading, for the number a member has. `model_error` counts the model's own error in,
 /// one reading by itself.
 #[must_use]
-pub fn log_likelihood(reading: &Reading, number: f64, discrepancy: bool) -> f64 {
+pub fn log_likelihood(reading: &Reading, number: f64, model_error: bool) -> f64 {
     let kind = reading.kind();
     let noise = kind.noise();
-    let sd = if discrepancy {
+    let sd = if model_error {
         noise.sd.hypot(noise.model_sd)
     } else {
         noise.sd

@@ -184,12 +184,14 @@ pub fn screen(readings: &[Reading], first_feed: f64, now: f64) -> Screened {
 /// Screens the points of one probe, in the order they came, and takes medians of hours. `air` is the air's temperature
 /// by the hour from day nought, if known: without it no line is called flat.
 ///
-/// A jump sets aside the points after it, until one is within 15 K of the last good point or an hour has gone.
+/// A jump sets aside the points after it, until one is within 15 K of the last good point, ten minutes bring none, or
+/// an hour has gone.
 #[must_use]
 pub fn sensor(points: &[Point], air: &[f64], first_feed: f64, now: f64) -> Hours {
     let mut reasons: Vec<Option<Reason>> = vec![None; points.len()];
     let mut latest = f64::NEG_INFINITY;
     let mut good: Option<Point> = None;
+    let mut beside = f64::NEG_INFINITY;
     for (p, reason) in points.iter().zip(&mut reasons) {
         *reason = if !p.day.is_finite() {
             Some(Reason::OutOfRange)
@@ -206,12 +208,16 @@ pub fn sensor(points: &[Point], air: &[f64], first_feed: f64, now: f64) -> Hours
             latest = latest.max(p.day);
             match good {
                 Some(g) if (p.celsius - g.celsius).abs() > JUMP.0 => {
-                    // Beside the last good point it is a jump; an hour on the good point itself may be the odd one.
-                    (p.day - g.day <= 6.0 * JUMP.1).then_some(Reason::Jump)
+                    // Beside the last good point or another that jumped; an hour on, the good one may be the odd one.
+                    let at_once = p.day - beside <= JUMP.1 && p.day - g.day <= 6.0 * JUMP.1;
+                    at_once.then_some(Reason::Jump)
                 }
                 _ => None,
             }
         };
+        if matches!(*reason, None | Some(Reason::Jump)) {
+            beside = p.day;
+        }
         if reason.is_none() {
             good = Some(*p);
         }

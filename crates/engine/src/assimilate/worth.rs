@@ -2,7 +2,7 @@
 //!
 //! For each outcome that a reading may have, members are weighted by how well they agree with it; the width of the
 //! weighted window is averaged over the outcomes as likely as the members think them. Numbers are cut into nine
-//! outcomes of even share. The model's own error counts in, as for a reading taken alone.
+//! outcomes of even share. The model's own error counts in for temperatures, as it does in learning.
 //!
 //! Members that are not ready by the horizon count as the horizon. An estimate: weights stand in for learning, and a
 //! second reading of a kind is worth less than the first.
@@ -10,6 +10,7 @@
 use crate::ensemble::{Ensemble, Plan};
 use crate::forecast::Rung;
 
+use super::learnt::ModelError;
 use super::normal;
 use super::observe;
 use super::reading::{Card, Kind, Reading, Seen, Smell, Warmth};
@@ -60,7 +61,11 @@ fn outcomes(e: &Ensemble, plan: &Plan, kind: Kind, day: f64) -> Vec<Vec<f64>> {
     }
     let numbers = observe::numbers(e, plan, &example(kind, day));
     let noise = kind.noise();
-    let sd = noise.sd.hypot(noise.model_sd);
+    let sd = if ModelError::Heat.counts(kind) {
+        noise.sd.hypot(noise.model_sd)
+    } else {
+        noise.sd
+    };
     let cuts: Vec<f64> = if kind.cuts().is_empty() {
         // Even shares of members and noise together, taken as normal.
         let n = numbers.len() as f64;
