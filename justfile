@@ -31,3 +31,5 @@ study:
     cargo run --release -p engine --example validate -- 1000
     cargo run --release -p engine --example seasons -- 1000
     cargo run --release -p engine --example rungs_study -- 1000
+    cargo run --release -p engine --example sbc -- 200 both
+    cargo run --release -p engine --example windows -- cover 200 100

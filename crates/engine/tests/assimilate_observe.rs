@@ -7,7 +7,7 @@ mod household;
 use std::sync::Arc;
 
 use engine::assimilate::observe;
-use engine::assimilate::{Kind, NotLearnt, Reading, Seen, Settings, learn, members, thinned};
+use engine::assimilate::{Card, Kind, NotLearnt, Reading, Seen, Settings, learn, members, thinned};
 use engine::ensemble::{Daily, prior, simulate};
 use household::{Ask, Household, Kernel};
 use rand::SeedableRng as _;
@@ -72,6 +72,43 @@ fn a_probe_is_rebuilt_to_about_a_kelvin() {
         println!("month {month}: {rms:.2} K; by the day's mean alone {plain:.2} K");
         assert!(rms < 1.6, "month {month}: {rms} K");
     }
+}
+
+/// A normal moved by the matched number has the mean and variance that the class gives it, by a fine sum.
+#[test]
+fn a_class_moves_members_as_itself() {
+    let reading = |card| Reading::new(30.0, Seen::Card(card));
+    for (mean, spread) in [(0.95, 0.05), (0.6, 0.2), (0.3, 0.1), (0.45, 0.02)] {
+        for card in Card::ALL {
+            let r = reading(card);
+            let mut sums = [0.0; 3];
+            for i in -10_000..15_000 {
+                let x = f64::from(i) * 2e-4;
+                let z: f64 = (x - mean) / spread;
+                let w = (-0.5 * z * z).exp() * observe::log_likelihood(&r, x, false).exp();
+                for (sum, power) in sums.iter_mut().zip([1.0, x, x * x]) {
+                    *sum += w * power;
+                }
+            }
+            let exact = sums[1] / sums[0];
+            let variance = sums[2] / sums[0] - exact * exact;
+            let (d, sd) = observe::matched(&r, (mean, spread));
+            let gain = spread * spread / (spread * spread + sd * sd);
+            let moved = mean + gain * (d - mean);
+            assert!(
+                (moved - exact).abs() < 0.02 * spread,
+                "{card:?} {mean}: {moved} {exact}"
+            );
+            let left = spread * spread * (1.0 - gain);
+            assert!(
+                (left / variance - 1.0).abs() < 0.02,
+                "{card:?} {mean}: {left} {variance}"
+            );
+        }
+    }
+    // What was certain says nothing.
+    let (_, sd) = observe::matched(&reading(Card::Most), (3.0, 0.05));
+    assert!(sd > 5.0);
 }
 
 fn weekly(

@@ -163,18 +163,14 @@ pub fn members(plan: &Plan, air: &[Arc<Air<f64>>], rows: &[Row]) -> Vec<Member> 
         .collect()
 }
 
-/// R, the noise of some readings: each its own, and the model's, which lasts.
+/// R, the noise of some readings: each its own, `sd`, and the model's, which lasts.
 #[must_use]
-pub fn covariance(readings: &[Reading], settings: &Settings) -> DMatrix<f64> {
+pub fn covariance(readings: &[Reading], sd: &[f64], settings: &Settings) -> DMatrix<f64> {
     let noises: Vec<_> = readings.iter().map(|r| r.kind().noise()).collect();
     let n = readings.len();
     let apart = |i: usize, j: usize| (readings[i].day - readings[j].day).abs();
     DMatrix::from_fn(n, n, |i, j| {
-        let own = if i == j {
-            observe::datum(&readings[i]).1.powi(2)
-        } else {
-            0.0
-        };
+        let own = if i == j { sd[i].powi(2) } else { 0.0 };
         let (a, b) = (noises[i], noises[j]);
         let counts = settings.model_error.counts(readings[i].kind());
         let shared = if counts && a.family == b.family && a.model_sd > 0.0 {
@@ -295,22 +291,30 @@ pub fn learn(
     let mut rows = prior.to_vec();
     if !used.is_empty() {
         let mut z = DMatrix::from_fn(prior[0].len(), prior.len(), |i, j| prior[j][i]);
-        let data = DVector::from_iterator(used.len(), used.iter().map(|r| observe::datum(r).0));
-        let noise = covariance(&used, settings);
+        let e = simulate(&near, &members(&near, air, prior));
+        before = numbers(&e, &near, readings)
+            .iter()
+            .map(|n| moments(n))
+            .collect();
+        let said = numbers(&e, &near, &used);
+        let matched: Vec<(f64, f64)> = used
+            .iter()
+            .zip(&said)
+            .map(|(r, n)| observe::matched(r, moments(n)))
+            .collect();
+        let (values, sd): (Vec<f64>, Vec<f64>) = matched.into_iter().unzip();
+        let noise = covariance(&used, &sd, settings);
         let mut rng = ChaCha8Rng::seed_from_u64(settings.seed);
         // Streams of weather and of members lie elsewhere.
         rng.set_stream(3 << 61);
+        let mut first = Some(said);
+        let data = DVector::from_vec(values);
         smoother::passes(&mut z, &data, &noise, settings.passes, &mut rng, |z| {
-            let now = unpacked(z);
-            let e = simulate(&near, &members(&near, air, &now));
-            if before.is_empty() {
-                before = numbers(&e, &near, readings)
-                    .iter()
-                    .map(|n| moments(n))
-                    .collect();
-            }
-            let y = numbers(&e, &near, &used);
-            Ok::<_, NotLearnt>(DMatrix::from_fn(used.len(), now.len(), |i, j| y[i][j]))
+            let y = first.take().unwrap_or_else(|| {
+                let e = simulate(&near, &members(&near, air, &unpacked(z)));
+                numbers(&e, &near, &used)
+            });
+            Ok::<_, NotLearnt>(DMatrix::from_fn(used.len(), z.ncols(), |i, j| y[i][j]))
         })?;
         rows = unpacked(&z);
     }

@@ -229,7 +229,8 @@ fn likelihoods(
             *sum += observe::log_likelihood(r, x, settings.model_error.counts(r.kind()));
         }
     }
-    if let Some(root) = covariance(&numbers, settings).cholesky() {
+    let sd: Vec<f64> = numbers.iter().map(|r| observe::datum(r).1).collect();
+    if let Some(root) = covariance(&numbers, &sd, settings).cholesky() {
         let says: Vec<Vec<f64>> = numbers
             .iter()
             .map(|r| observe::numbers(&e, plan, r))
