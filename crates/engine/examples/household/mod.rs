@@ -4,7 +4,8 @@
 //! hour the three rates of decay (and the growth of the microbes) are multiplied by
 //! (0.6 g'(core) + 0.4 g'(shell)) / (0.6 g(core) + 0.4 g(shell)), g the engine's kernel and g' the other. The decay of
 //! the whole batch then follows the other kernel exactly; only the share of its heat between core and shell keeps to
-//! the engine's. Potential uptake at 25 °C is scaled by g'(25)/g(25).
+//! the engine's. The factor is held to 6; the engine's kernel is set as wide as its prior goes (−18, 62, 76 °C) so
+//! that this is met nowhere but in hard frost. Potential uptake at 25 °C is scaled by g'(25)/g(25).
 #![allow(
     dead_code,
     unreachable_pub,
@@ -66,7 +67,7 @@ impl Kernel {
         }
         let own = 0.6 * limits::temperature(core, p) + 0.4 * limits::temperature(shell, p);
         let other = (0.6 * self.plain(core) + 0.4 * self.plain(shell)) / self.plain(20.0);
-        (other / own.max(1e-3)).clamp(0.0, 50.0)
+        (other / own.max(1e-3)).clamp(0.0, 6.0)
     }
 }
 
@@ -230,7 +231,12 @@ impl Household {
     /// What truly happens for a row under a kernel and a weather.
     pub fn truth(&self, row: &Row, air: &Air<f64>, kernel: Kernel) -> Truth {
         let plan = &self.real;
-        let p = prior::params(row, &plan.vessel);
+        let mut p = prior::params(row, &plan.vessel);
+        if kernel != Kernel::Own {
+            // Under another kernel the engine's own only has to be above nought wherever the other is.
+            (p.t_best, p.t_least, p.cold_share) = (62.0, -18.0, 0.0);
+            p = p.completed();
+        }
         let v = plan.vessel.driven();
         let at_25 = kernel.over(25.0, 25.0, &p);
         let scaled = |by: f64| Params {

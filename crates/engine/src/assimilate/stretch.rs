@@ -7,8 +7,8 @@
 //! ```
 //! y days that it took, m and q median and 5 or 95 % end of the forecast, on the side of y. With f the 90 % window would
 //! have just held nine of ten: split conformal prediction (Vovk, Gammerman & Shafer 2005; Lei et al. 2018, J. Am.
-//! Stat. Assoc. 113:1094, recalled). The supposed batches say 1.3, the factor fixed beforehand that held in a study of
-//! 840 invented batches; they are soon outweighed. Below five past batches f is 1.3, whatever they say.
+//! Stat. Assoc. 113:1094, recalled). The supposed batches say 1.3, a factor fixed beforehand; `docs/readings.md` shows
+//! what it holds. They are soon outweighed. Below five past batches f is 1.3, whatever they say.
 //! Floor: a 90 % window is never narrower than 14 d, nor than a quarter of the days that remain (choice).
 
 use super::normal;
