@@ -243,7 +243,8 @@ impl Household {
             k_r: p.k_r * by,
             k_c: p.k_c * by,
             k_l: p.k_l * by,
-            lag: p.lag / by.max(1e-3),
+            // Shorter than 0.4 d and an hour is too long a step for it.
+            lag: (p.lag / by.max(1e-3)).max(p.lag.min(0.4)),
             ..p
         };
         let potential = scaled(at_25);
