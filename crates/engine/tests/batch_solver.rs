@@ -1,6 +1,7 @@
-//! The reference mode against a solver by other hands: Dormand & Prince's method of order 8, on the same rates.
+//! The reference mode against solvers by other hands: Dormand & Prince's method of order 8, and a stiff one,
+//! Kværnø's singly diagonally implicit method of order 5 (BIT 44:489–502, 2004; recalled), on the same rates.
 //!
-//! Another method and another program; the equations themselves are checked by `tests/oracle/batch.py`.
+//! Other methods and another program; the equations themselves are checked by `tests/oracle/batch.py`.
 
 #![allow(
     clippy::unwrap_used,
@@ -11,7 +12,7 @@
 mod batch_support;
 
 use batch_support::{HOUR, Hours, Mode, Tight, member, normals, plan, six_weeks, weather};
-use differential_equations::prelude::{ExplicitRungeKutta, IVP, ODE};
+use differential_equations::prelude::{DiagonallyImplicitRungeKutta, ExplicitRungeKutta, IVP, ODE};
 use engine::batch::drivers::{Drivers, Vessel};
 use engine::batch::params::Params;
 use engine::batch::rates::rates;
@@ -54,7 +55,31 @@ impl ODE<f64, Row> for Equations<'_> {
     }
 }
 
-struct Other;
+/// An hour by another program.
+struct Other(fn(&Equations, Row) -> Row);
+
+fn explicit(equations: &Equations, from: Row) -> Row {
+    let method = ExplicitRungeKutta::dop853()
+        .rtol(1e-11)
+        .atol(1e-12)
+        .h0(1e-4);
+    let solution = IVP::ode(equations, 0.0, HOUR, from).method(method).solve();
+    let solution = solution.unwrap_or_else(|e| panic!("{e:?}"));
+    *solution.y.last().unwrap()
+}
+
+/// A bend in the rates is looked for by many rejected steps; the usual ten are too few for it.
+fn stiff(equations: &Equations, from: Row) -> Row {
+    let method = DiagonallyImplicitRungeKutta::kvaerno745()
+        .rtol(1e-9)
+        .atol(1e-10)
+        .newton_tol(1e-12)
+        .max_rejects(200)
+        .h0(1e-3);
+    let solution = IVP::ode(equations, 0.0, HOUR, from).method(method).solve();
+    let solution = solution.unwrap_or_else(|e| panic!("{e:?}"));
+    *solution.y.last().unwrap()
+}
 
 impl Mode for Other {
     fn pass(
@@ -71,20 +96,12 @@ impl Mode for Other {
             v,
             between,
         };
-        let method = ExplicitRungeKutta::dop853()
-            .rtol(1e-11)
-            .atol(1e-12)
-            .h0(1e-4);
-        let solution = IVP::ode(&equations, 0.0, HOUR, row(s))
-            .method(method)
-            .solve()
-            .unwrap_or_else(|e| panic!("{e:?}"));
-        *s = with(s, solution.y.last().unwrap());
+        *s = with(s, &self.0(&equations, row(s)));
     }
 }
 
-#[test]
-fn another_solver_finds_the_same() {
+/// Ten days with feeds, hour by hour, within `limit` of every quantity.
+fn same(solver: fn(&Equations, Row) -> Row, limit: f64) {
     let vessel = vessel::Vessel::default();
     let (start, days) = ((5, 1), 10);
     let plan = plan(vessel, six_weeks(days), days, start);
@@ -92,15 +109,28 @@ fn another_solver_finds_the_same() {
         let air = weather(&normals(11.0, 8.0), start, days, m);
         let member = member(&vessel, air, m);
         let hours = Hours::new(&plan, &member);
-        let (other, tight) = (hours.run(&mut Other), hours.run(&mut Tight::at(1e-10)));
+        let (other, tight) = (
+            hours.run(&mut Other(solver)),
+            hours.run(&mut Tight::at(1e-10)),
+        );
         assert_eq!(other.len(), days * 24 + 1);
         for (hour, (a, b)) in other.iter().zip(&tight).enumerate() {
             for (x, y) in row(a).iter().zip(row(b)) {
                 assert!(
-                    (x - y).abs() <= 1e-7 * (1.0 + y.abs()),
+                    (x - y).abs() <= limit * (1.0 + y.abs()),
                     "member {m}, hour {hour}: {x} there, {y} here"
                 );
             }
         }
     }
+}
+
+#[test]
+fn an_explicit_solver_finds_the_same() {
+    same(explicit, 1e-7);
+}
+
+#[test]
+fn a_stiff_solver_finds_the_same() {
+    same(stiff, 1e-6);
 }
