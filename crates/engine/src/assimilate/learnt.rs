@@ -21,7 +21,7 @@ use super::smoother::{self, Stuck};
 
 /// A row is held to so many standard deviations: beyond lies no prior, only a straight line drawn too far (choice).
 const FURTHEST: f64 = 4.0;
-/// Readings of a probe that are taken one by one; more become medians of six hours, then of days (choice).
+/// Readings of a kind that are taken one by one; more become medians of six hours, of days, of weeks (choice).
 const MOST_CORE: usize = 120;
 /// Where the model's own error counts, as noise that lasts for weeks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -182,16 +182,45 @@ pub fn covariance(readings: &[Reading], sd: &[f64], settings: &Settings) -> DMat
     })
 }
 
-/// Medians of a probe's readings where there are many: of six hours, then of days, then of weeks.
+/// Medians where a kind has many readings, as of a probe or a load cell: of six hours, then of days, then of weeks. Of
+/// classes the last of a day is taken.
 #[must_use]
 pub fn thinned(readings: &[Reading]) -> Vec<Reading> {
-    let (mut core, mut out): (Vec<Reading>, Vec<Reading>) =
-        readings.iter().partition(|r| r.kind() == Kind::Core);
+    let mut sorted = readings.to_vec();
+    sorted.sort_by(|a, b| a.day.total_cmp(&b.day));
+    let (numbers, classes): (Vec<Reading>, Vec<Reading>) = sorted
+        .into_iter()
+        .partition(|r| observe::class(&r.seen).is_none() && r.kind() != Kind::Smell);
+    let mut out = one_look_a_day(classes);
+    for kind in Kind::ALL {
+        let of: Vec<Reading> = numbers
+            .iter()
+            .filter(|r| r.kind() == kind)
+            .copied()
+            .collect();
+        out.extend(medians(of));
+    }
+    out.sort_by(|a, b| a.day.total_cmp(&b.day));
+    out
+}
+
+/// A number as a reading of the kind of another.
+fn like(reading: &Reading, day: f64, value: f64) -> Reading {
+    let seen = match reading.seen {
+        Seen::Litres(_) => Seen::Litres(value),
+        Seen::Kilograms(_) => Seen::Kilograms(value),
+        Seen::Uptake(_) => Seen::Uptake(value),
+        _ => Seen::Core(value),
+    };
+    Reading::new(day, seen)
+}
+
+/// Readings of one kind with a number, thinned.
+fn medians(mut core: Vec<Reading>) -> Vec<Reading> {
     for hours in [6.0, 24.0, 168.0] {
         if core.len() <= MOST_CORE {
             break;
         }
-        core.sort_by(|a, b| a.day.total_cmp(&b.day));
         let slot = |r: &Reading| (r.day * 24.0 / hours).floor();
         core = core
             .chunk_by(|a, b| slot(a) == slot(b))
@@ -201,25 +230,57 @@ pub fn thinned(readings: &[Reading]) -> Vec<Reading> {
                     0.5 * (all[(all.len() - 1) / 2] + all[all.len() / 2])
                 };
                 let values = same.iter().filter_map(|r| match r.seen {
-                    Seen::Core(c) => Some(c),
+                    Seen::Core(x) | Seen::Litres(x) | Seen::Kilograms(x) | Seen::Uptake(x) => {
+                        Some(x)
+                    }
                     _ => None,
                 });
-                let day = middle(same.iter().map(|r| r.day).collect());
-                Reading::new(day, Seen::Core(middle(values.collect())))
+                let mut day = middle(same.iter().map(|r| r.day).collect());
+                // The middle of a whole day's values is what the course of the day has at mid-morning.
+                if hours >= 24.0 && same.len() > 1 {
+                    day = day.floor() + (observe::WARMEST - 6.0) / 24.0;
+                }
+                like(&same[0], day, middle(values.collect()))
             })
             .collect();
     }
-    out.extend(core);
-    out.sort_by(|a, b| a.day.total_cmp(&b.day));
-    out
+    core
 }
 
-/// Runs members to `days` at most, which is as far as readings look.
+/// Runs members to `days` at most, which is as far as readings look; every day is kept.
 fn short(plan: &Plan, days: usize) -> Plan {
     Plan {
         days: days.clamp(1, plan.days.max(1)),
+        kept: None,
         ..plan.clone()
     }
+}
+
+/// The plan, with the days kept that readings look at: their own and the two beside.
+fn seen_by(plan: &Plan, readings: &[Reading]) -> Plan {
+    let Some(kept) = plan.kept.clone() else {
+        return plan.clone();
+    };
+    let beside = readings.iter().flat_map(|r| {
+        let day = r.day.max(0.0) as usize;
+        day.saturating_sub(1)..=day + 1
+    });
+    plan.clone().keeping(kept.into_iter().chain(beside))
+}
+
+/// Of classes of a kind on a day, the last: ten taps of one card are one look.
+fn one_look_a_day(readings: Vec<Reading>) -> Vec<Reading> {
+    let mut out: Vec<Reading> = Vec::with_capacity(readings.len());
+    for reading in readings {
+        let again =
+            |r: &Reading| r.kind() == reading.kind() && r.day.floor() == reading.day.floor();
+        let classed = observe::class(&reading.seen).is_some() || reading.kind() == Kind::Smell;
+        match out.iter_mut().rev().find(|r| classed && again(r)) {
+            Some(earlier) => *earlier = reading,
+            None => out.push(reading),
+        }
+    }
+    out
 }
 
 fn moments(all: &[f64]) -> (f64, f64) {
@@ -268,7 +329,7 @@ fn check(
 /// Learns from readings: `prior` rows are moved until they agree with them, then run to the horizon.
 ///
 /// `air` is the members' weather, dealt round if there are fewer series than rows. Readings that [`super::screen`]
-/// set aside must not be among `readings`; those of a day before the first feed say nothing and are refused there.
+/// set aside must not be among `readings`.
 ///
 /// # Errors
 /// [`NotLearnt`] for too few members, weather shorter than the run, a reading out of its range or after the run.
@@ -318,8 +379,9 @@ pub fn learn(
         })?;
         rows = unpacked(&z);
     }
-    let ensemble = simulate(plan, &members(plan, air, &rows));
-    let fits = numbers(&ensemble, plan, readings)
+    let whole = seen_by(plan, readings);
+    let ensemble = simulate(&whole, &members(&whole, air, &rows));
+    let fits = numbers(&ensemble, &whole, readings)
         .iter()
         .zip(readings)
         .zip(before)

@@ -45,7 +45,7 @@ impl Kind {
                 4.0,
                 0.6,
                 b't',
-                "choice: spot of the probe and hour; 4 K is near the miss of published models (Mason 2006, abstract)",
+                "choice: spot of the probe and hour; no published model met 2 °C on mean or peak (Mason 2006, abstract)",
             ),
             Self::Warmth => (
                 4.0,

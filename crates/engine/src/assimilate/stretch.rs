@@ -54,8 +54,12 @@ impl Default for Stretch {
 }
 
 impl Past {
-    /// s; `None` where the forecast has no end or no width on that side.
+    /// s. An endless end counts as held; a miss on a side without width, or a batch that never came where the forecast
+    /// had an end, counts as the furthest. `None` where nothing was foretold.
     fn score(&self) -> Option<f64> {
+        if self.forecast[1].is_infinite() {
+            return None;
+        }
         let [low, middle, high] = self.forecast.map(|d| d.max(SHORTEST));
         let miss = (self.came.max(SHORTEST) / middle).ln();
         let half = if miss < 0.0 {
@@ -63,8 +67,13 @@ impl Past {
         } else {
             (high / middle).ln()
         };
-        let score = (miss / half).abs();
-        (half.abs() > 1e-9 && score.is_finite()).then_some(score)
+        if half.is_infinite() {
+            return Some(0.0);
+        }
+        if half.abs() < 1e-9 {
+            return Some(if miss == 0.0 { 0.0 } else { BOUNDS.1 });
+        }
+        Some((miss / half).abs().min(BOUNDS.1))
     }
 }
 
@@ -148,6 +157,23 @@ mod tests {
     fn four_batches_change_nothing() {
         assert_eq!(Stretch::of(&[past(400.0); 4]), Stretch::default());
         assert_ne!(Stretch::of(&[past(400.0); 5]).factor, START);
+    }
+
+    #[test]
+    fn the_worst_misses_count() {
+        // Never came, though all members said when.
+        let never = Stretch::of(&[past(f64::INFINITY); 40]);
+        assert_eq!(never.factor, BOUNDS.1);
+        let no_width = Past {
+            forecast: [100.0; 3],
+            came: 150.0,
+        };
+        assert_eq!(Stretch::of(&[no_width; 40]).factor, BOUNDS.1);
+        let endless = Past {
+            forecast: [60.0, 100.0, f64::INFINITY],
+            came: f64::INFINITY,
+        };
+        assert_eq!(endless.score(), Some(0.0));
     }
 
     #[test]

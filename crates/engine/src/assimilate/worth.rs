@@ -7,7 +7,7 @@
 //! Members that are not ready by the horizon count as the horizon. An estimate: weights stand in for learning, and a
 //! second reading of a kind is worth less than the first.
 
-use crate::ensemble::{Ensemble, Plan};
+use crate::ensemble::{Daily, Ensemble, Plan};
 use crate::forecast::Rung;
 
 use super::learnt::ModelError;
@@ -45,17 +45,19 @@ fn example(kind: Kind, day: f64) -> Reading {
     Reading::new(day, seen)
 }
 
-/// For each outcome, the share of each member.
-fn outcomes(e: &Ensemble, plan: &Plan, kind: Kind, day: f64) -> Vec<Vec<f64>> {
+/// One outcome: how likely each member makes it, and how much each would count after it.
+type Outcome = (Vec<f64>, Vec<f64>);
+
+/// The outcomes of a reading of a kind.
+fn outcomes(e: &Ensemble, plan: &Plan, kind: Kind, day: f64) -> Vec<Outcome> {
     if kind == Kind::Smell {
         let signs = observe::signs(e, observe::moment(plan, day));
         let shares: Vec<[f64; 6]> = signs.iter().map(smells::shares).collect();
         return (0..6)
             .map(|word| {
-                shares
-                    .iter()
-                    .map(|s| s[word].powf(smells::WEIGHT))
-                    .collect()
+                let likely: Vec<f64> = shares.iter().map(|s| s[word]).collect();
+                let counts = likely.iter().map(|s| s.powf(smells::WEIGHT)).collect();
+                (likely, counts)
             })
             .collect();
     }
@@ -80,7 +82,7 @@ fn outcomes(e: &Ensemble, plan: &Plan, kind: Kind, day: f64) -> Vec<Vec<f64>> {
     };
     // Each cut is met once; what lies between two is a difference.
     let mut under = vec![0.0; numbers.len()];
-    let mut all: Vec<Vec<f64>> = Vec::with_capacity(cuts.len() + 1);
+    let mut all: Vec<Outcome> = Vec::with_capacity(cuts.len() + 1);
     for cut in cuts.iter().copied().chain([f64::INFINITY]) {
         let shares = numbers.iter().zip(&mut under).map(|(x, under)| {
             let now = normal::below((cut - x) / sd);
@@ -88,7 +90,8 @@ fn outcomes(e: &Ensemble, plan: &Plan, kind: Kind, day: f64) -> Vec<Vec<f64>> {
             *under = now;
             share
         });
-        all.push(shares.collect());
+        let shares: Vec<f64> = shares.collect();
+        all.push((shares.clone(), shares));
     }
     all
 }
@@ -111,7 +114,7 @@ fn width(days: &[f64], order: &[usize], weights: impl Fn(usize) -> f64) -> f64 {
 }
 
 /// What each kind of reading would be worth on `today` for a rung, best first. Of the members that have not reached it
-/// yet; empty when there are fewer than ten.
+/// yet; empty when there are fewer than ten, or when today and the two days beside it were not kept.
 #[must_use]
 pub fn worth(e: &Ensemble, plan: &Plan, rung: Rung, today: f64) -> Vec<Worth> {
     let horizon = plan.days as f64;
@@ -121,7 +124,12 @@ pub fn worth(e: &Ensemble, plan: &Plan, rung: Rung, today: f64) -> Vec<Worth> {
         .map(|o| o.ready[rung as usize].min(horizon))
         .collect();
     let mut order: Vec<usize> = (0..days.len()).filter(|&i| days[i] > today).collect();
-    if order.len() < 10 {
+    let day = today.max(0.0) as usize;
+    let last = plan.days.saturating_sub(1);
+    let kept = [day.saturating_sub(1), day, day + 1]
+        .iter()
+        .all(|d| e.daily(Daily::Core, (*d).min(last)).next().is_some());
+    if order.len() < 10 || !kept {
         return Vec::new();
     }
     order.sort_by(|&a, &b| days[a].total_cmp(&days[b]));
@@ -130,10 +138,10 @@ pub fn worth(e: &Ensemble, plan: &Plan, rung: Rung, today: f64) -> Vec<Worth> {
         .into_iter()
         .map(|kind| {
             let (mut sum, mut total) = (0.0, 0.0);
-            for weights in outcomes(e, plan, kind, today) {
-                let likely: f64 = order.iter().map(|&i| weights[i]).sum();
+            for (likely, counts) in outcomes(e, plan, kind, today) {
+                let likely: f64 = order.iter().map(|&i| likely[i]).sum();
                 if likely > 0.0 {
-                    sum += likely * width(&days, &order, |i| weights[i]);
+                    sum += likely * width(&days, &order, |i| counts[i]);
                     total += likely;
                 }
             }
