@@ -7,6 +7,7 @@ pub mod assimilate;
 pub mod batch;
 pub mod blend;
 pub mod climate;
+pub mod diagnosis;
 pub mod dose;
 pub mod ensemble;
 pub mod forecast;
