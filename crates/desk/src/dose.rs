@@ -301,7 +301,11 @@ fn cause_word(cause: Cause) -> &'static str {
 }
 
 /// One handful of a material, kg: its own measure scaled to the household's hand, or the hand's volume.
-fn handful_kg(catalogue: &Catalogue, material: &Material, handful_l: f64) -> Option<f64> {
+pub(crate) fn handful_kg(
+    catalogue: &Catalogue,
+    material: &Material,
+    handful_l: f64,
+) -> Option<f64> {
     if material.id == WATER {
         return None;
     }

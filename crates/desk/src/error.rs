@@ -102,6 +102,14 @@ pub enum Error {
     /// A weather file that cannot be used.
     #[error("weather file: {0}")]
     Weather(#[from] engine::climate::file::FileError),
+    /// Nothing that is noticed goes by these words, or several things do.
+    #[error("`{text}` is not a thing to notice here{}", symptoms_text(.near))]
+    NoSymptom {
+        /// The words.
+        text: String,
+        /// What they may have meant.
+        near: Vec<&'static str>,
+    },
     /// Nothing to undo.
     #[error("nothing to undo")]
     NothingToUndo,
@@ -142,5 +150,13 @@ fn chambers_text(known: &[String]) -> String {
         [] => "is none yet; name one on the household page".into(),
         [one] => format!("is {one}"),
         many => format!("are {}", many.join(" and ")),
+    }
+}
+
+fn symptoms_text(near: &[&str]) -> String {
+    if near.is_empty() {
+        "; `loamwright fix` lists what is known".into()
+    } else {
+        format!("; did you mean: {}?", near.join(" / "))
     }
 }

@@ -16,6 +16,7 @@ mod household;
 mod log;
 mod look_up;
 mod mix;
+mod put_right;
 mod read;
 mod seen;
 mod simulate;
@@ -40,6 +41,10 @@ pub use forecast::{
     WeekFacts,
 };
 pub use household::{Household, HouseholdChange};
+pub use put_right::{
+    CauseFacts, PutRightAmount, PutRightAnswer, PutRightAsk, PutRightDone, Rests, SpeaksFor,
+    SymptomFacts,
+};
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 pub use tend::TendAnswer;
 pub use today::Standing;

@@ -1,9 +1,12 @@
 //! The climate of the household: by town in its place, else by latitude, else a stated stand-in.
 
 use catalogue::climate::{FoundTown, Town, Towns};
-use engine::climate::Place;
+use engine::climate::{Normals, Place};
+use units::Spread;
 
 use super::answer::Assumed;
+use super::plan::day_of;
+use crate::Desk;
 
 /// Taken where nothing is known of the place (choice: a mild town in the middle of the table).
 const STAND_IN: &str = "Brussels";
@@ -56,6 +59,26 @@ pub(crate) fn place(
     match towns.find(STAND_IN) {
         FoundTown::One(town) => Some((Place::from(town), Assumed::NoPlace(town.name.clone()))),
         _ => None,
+    }
+}
+
+/// A day lies within this of the usual one, K (judged: nine days of ten at middle latitudes).
+const A_DAY_K: f64 = 6.0;
+
+impl Desk {
+    /// The air of a usual day like today; `None` where the place is not known.
+    pub(crate) fn usual_air(&self) -> Option<Spread> {
+        let settings = self.settings().ok()?;
+        let towns = Towns::load().ok()?;
+        let (place, assumed) = place(&towns, settings.place.as_deref(), settings.latitude)?;
+        if matches!(assumed, Assumed::NoPlace(_)) {
+            return None;
+        }
+        let normals = Normals::new(place).ok()?;
+        let mean = normals
+            .on(day_of(self.clock.now(&self.zone()).date()))
+            .mean_c;
+        Some(Spread::new(mean - A_DAY_K, mean, mean + A_DAY_K))
     }
 }
 
