@@ -246,7 +246,7 @@ pub(crate) fn why(a: &WhyAnswer) -> Value {
 /// A refusal or failure.
 pub(crate) fn error(e: &Error) -> Value {
     let kind = match e {
-        Error::NothingUnderstood { .. } => "nothing_understood",
+        Error::NothingUnderstood { .. } | Error::NoSymptom { .. } => "nothing_understood",
         Error::Refused { .. } => "refused",
         Error::NoChamber { .. } => "no_chamber",
         Error::Own(_) => "own_figures",

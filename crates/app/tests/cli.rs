@@ -409,3 +409,77 @@ fn completions_are_json_when_asked() {
     );
     assert!(value["script"].as_str().unwrap().contains("loamwright"));
 }
+
+#[test]
+fn fix_lists_answers_and_asks_back() {
+    let home = Home::new("fix");
+    let (code, list) = home.json(&["fix"]);
+    assert_eq!((code, &list["schema"]), (0, &"loamwright/fix/1".into()));
+    let ids: Vec<&str> = list["symptoms"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| s["id"].as_str().unwrap())
+        .collect();
+    assert!(
+        ids.contains(&"ammonia") && ids.contains(&"caddy_juice"),
+        "{ids:?}"
+    );
+
+    let (code, a) = home.json(&["fix", "it", "is", "all", "slimy"]);
+    assert_eq!(code, 0, "{a}");
+    assert_eq!(a["schema"], "loamwright/fix/1");
+    assert_eq!(
+        a["rests_on"], "nothing",
+        "no chamber is known, and it says so"
+    );
+    let first = &a["causes"][0];
+    for field in [
+        "cause",
+        "chance",
+        "act",
+        "amount",
+        "look_again",
+        "tell_apart",
+    ] {
+        assert!(!first[field].is_null(), "{field}: {first}");
+    }
+    assert_eq!(
+        (&first["cause"], &first["act"]),
+        (&"wet".into(), &"add_card".into())
+    );
+    assert_eq!(first["amount"]["per_bucket"], true);
+
+    home.json(&[
+        "add",
+        "2 caddies cucumber, 1 caddy tomatoes",
+        "--to",
+        "Near",
+    ]);
+    let (code, a) = home.json(&["fix", "slimy", "--chamber", "near"]);
+    assert_eq!(
+        (code, &a["rests_on"], &a["chamber"]),
+        (0, &"forecast".into(), &"Near".into())
+    );
+    let card = &a["causes"][0]["amount"];
+    assert!(
+        card["kg"].as_f64().unwrap() > 0.1 && card["per_bucket"] == false,
+        "{card}"
+    );
+    let plain = home.run(&["fix", "slimy"]);
+    let text = String::from_utf8(plain.stdout).unwrap();
+    assert!(
+        text.contains("Look again on") && text.contains("Tell them apart"),
+        "{text}"
+    );
+
+    let (code, asked) = home.json(&["fix", "caddy"]);
+    assert_eq!(code, 3, "{asked}");
+    let said = asked["error"]["message"].as_str().unwrap();
+    assert!(
+        said.contains("did you mean") && said.contains("caddy smells"),
+        "{said}"
+    );
+    assert_eq!(home.json(&["fix", "zzqxv"]).0, 3);
+    assert_eq!(home.json(&["fix", "slimy", "--chamber", "attic"]).0, 1);
+}

@@ -249,6 +249,37 @@ const RULES: &[Rule] = &[
         sources: &["choice"],
         rests_on: &["forecast.window"],
     },
+    Rule {
+        id: "fix.chance",
+        title: "How likely a cause is",
+        lines: &[
+            "P ∝ p · Π m(quantity), p = (5·w + n)/(5 + N), m = least · (most/least)^σ((x − at)/width)",
+            "w is the usual share of a cause, judged from the order in which extension texts name them, never counted.",
+            "m says how much a quantity speaks for a cause: water, C:N, air, warmth, level, days, card, what went in.",
+            "n is how often you noted that it helped; the table is worth five batches. A chance is rounded to twentieths.",
+            "A fresh reading goes before arithmetic. What is not known speaks for nothing. One cause at a time.",
+        ],
+        sources: &[
+            "judged, after Troubleshooting Compost Piles (county extension, n.d.) and BioCycle troubleshooting, both seen",
+            "rows with a source of their own: docs/put-right.md",
+        ],
+        rests_on: &["forecast.inside", "window.water", "window.cn"],
+    },
+    Rule {
+        id: "fix.amount",
+        title: "How much puts it right",
+        lines: &[
+            "Card: m(w − 60 %)/(60 % − its water), or to C:N 25 if that asks for more. Water: m(55 % − w)/45 %. Greens: to C:N 35.",
+            "m and w are those of your chamber: measured if fresh, else worked out. What you notice goes first: slimy is 68 % at least.",
+            "At most what leaves a fifth of the chamber empty. Cooling a hot load, or opening balls: a tenth by volume.",
+            "Where the chamber is not known, it is for a bucket of 10 L and 5 kg, 70 % wet or 35 % dry.",
+        ],
+        sources: &[
+            "Rynk (ed.) 1992, On-Farm Composting Handbook, NRAES-54, ch. 3: both formulas",
+            "common practice: a tenth by volume, a fifth empty; choice: the aims, at the near edge of good",
+        ],
+        rests_on: &["window.water", "window.cn", "dose.handful"],
+    },
 ];
 
 impl Desk {

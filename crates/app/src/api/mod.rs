@@ -1,7 +1,7 @@
 //! The same answers over HTTP, as JSON: shapes as on the command line with `--json`.
 //!
 //! `GET /api/look?q=` · `/api/mix?entry=` · `/api/dose?entry=&with=&chamber=&target=` · `/api/today` ·
-//! `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and `POST /api/undo` with
+//! `/api/fix?q=&chamber=` · `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and `POST /api/undo` with
 //! `{"id"}`. Errors: 403 refused, 404 no such id, 409 a key used for something else, 413 too long, 422 not
 //! understood or out of range, 500 otherwise; the body is the error of the command line.
 
@@ -13,10 +13,11 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
-use desk::{Desk, DoseAsk, Error};
+use desk::{Desk, DoseAsk, Error, PutRightAsk};
 use serde::Deserialize;
 use serde_json::Value;
 
+use crate::cli::fix;
 use crate::json;
 
 type Shared = State<Arc<Desk>>;
@@ -28,6 +29,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/api/mix", get(mix))
         .route("/api/dose", get(dose))
         .route("/api/today", get(today))
+        .route("/api/fix", get(fix))
         .route("/api/log", get(log))
         .route("/api/why", get(why))
         .route("/api/add", post(add))
@@ -149,6 +151,20 @@ async fn dose(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) ->
         |(a, card)| json::dose_with(a, card.as_ref()),
     )
     .await
+}
+
+/// What is wrong; without `q` what may be noticed. It takes a forecast only if one is worked out.
+async fn fix(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
+    let ask: Ask = asked!(query);
+    if ask.q.trim().is_empty() {
+        return Json(fix::list_value(&Desk::symptoms())).into_response();
+    }
+    let ask = PutRightAsk {
+        symptom: ask.q,
+        chamber: ask.chamber,
+        wait: false,
+    };
+    on(desk, move |d| d.put_right(&ask), fix::value).await
 }
 
 async fn today(State(desk): Shared) -> Response {

@@ -131,6 +131,18 @@ pub(crate) enum Command {
         #[arg(long, value_name = "S")]
         seed: Option<u64>,
     },
+    /// What is wrong, and what is the smallest thing that fixes it?
+    #[command(
+        before_help = "Examples:\n  loamwright fix\n  loamwright fix \"it smells of ammonia\"\n  loamwright fix not heating --chamber Near"
+    )]
+    Fix {
+        /// What you notice, in your words; without it, what is known
+        #[arg(num_args = 0.., value_name = "SYMPTOM")]
+        symptom: Vec<String>,
+        /// Chamber; else the one filling
+        #[arg(long, value_name = "NAME")]
+        chamber: Option<String>,
+    },
     /// What happened?
     Log {
         /// How many entries

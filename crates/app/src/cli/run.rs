@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{forecast, show, simulate, tend};
+use super::{fix, forecast, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -57,7 +57,7 @@ pub(crate) enum Failed {
 impl Failed {
     fn code(&self) -> u8 {
         match self {
-            Self::Desk(Error::NothingUnderstood { .. }) => 3,
+            Self::Desk(Error::NothingUnderstood { .. } | Error::NoSymptom { .. }) => 3,
             Self::Desk(Error::Refused { .. }) => 4,
             Self::Desk(Error::BadTarget { .. } | Error::Range(_)) => 2,
             Self::NoStock | Self::NoWords => 3,
@@ -242,6 +242,21 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 tongue.say(&desk, forecast::text(&a, tongue)),
                 forecast::value(&a, took),
             )
+        }
+        Command::Fix { symptom, chamber } => {
+            let symptom = symptom.join(" ");
+            if symptom.trim().is_empty() {
+                let all = Desk::symptoms();
+                return done(fix::list_text(&all), fix::list_value(&all));
+            }
+            let desk = desk(data, None)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.put_right(&desk::PutRightAsk {
+                symptom,
+                chamber,
+                wait: true,
+            })?;
+            done(tongue.say(&desk, fix::text(&a, tongue)), fix::value(&a))
         }
         Command::Log { most } => {
             let desk = journal(data)?;

@@ -8,6 +8,7 @@ mod household;
 mod log;
 mod look;
 mod more;
+mod put_right;
 mod start;
 mod stock;
 #[cfg(test)]
@@ -77,6 +78,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/start", get(start::page))
         .route("/when", get(when::page))
         .route("/more", get(more::page))
+        .route("/put-right", get(put_right::page).post(put_right::done))
         .route(
             "/static/style.css",
             get(|| {

@@ -6,7 +6,12 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 6] = [
+const LINKS: [(&str, &str, &str); 7] = [
+    (
+        "/put-right",
+        "Put right",
+        "What is wrong, and what is the smallest thing that fixes it?",
+    ),
     ("/when", "When", "When can I use it, and for what?"),
     ("/stock", "Browns at hand", "Are there enough?"),
     (

@@ -12,6 +12,7 @@ use super::_frame::escaped;
 
 mod forecast;
 mod tend;
+mod put_right;
 
 fn demo() -> Router {
     crate::serve::guarded(crate::serve::router(Arc::new(Desk::demo().unwrap())))
@@ -77,6 +78,11 @@ async fn every_page_says_its_question() {
         ("/start", "How to begin?"),
         ("/start?people=3", "A caddy of about 5 L"),
         ("/more", "What else?"),
+        ("/put-right", "What is wrong?"),
+        (
+            "/put-right?symptom=rotten",
+            "What is the smallest thing that fixes it?",
+        ),
     ] {
         let (status, body) = look(&app, path).await;
         assert_eq!(status, StatusCode::OK, "{path}");
@@ -100,6 +106,7 @@ async fn what_a_person_types_is_never_markup() {
         "/add/answer?entry=full+caddy,+",
         "/workings?id=",
         "/start?people=",
+        "/put-right?symptom=",
     ] {
         let (_, body) = look(&app, &format!("{path}{}", escaped(evil))).await;
         assert!(!body.contains("<script"), "{path}");

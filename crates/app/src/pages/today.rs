@@ -83,6 +83,7 @@ fn view(
                     }
                 }
                 p { a.go.main href="/add" { "What is in tonight’s caddy?" } }
+                p { a.row href="/put-right" { "Something wrong? The smallest thing that fixes it" } }
                 @if let Some(days) = today.days_since_last { p.quiet { (last(days)) } }
             }
             section {

@@ -5,6 +5,7 @@ pub(crate) mod card;
 mod dates;
 pub(crate) mod inside;
 mod number;
+pub(crate) mod put_right;
 mod tongue;
 pub(crate) mod when;
 

@@ -8,7 +8,7 @@ use super::picture::{Cut, picture};
 use super::{course, fill, inside_of, others, tend};
 use crate::pages::_frame::{Typed, why};
 use crate::pages::chambers::drum;
-use crate::pages::when;
+use crate::pages::{put_right, when};
 use crate::words::{self, Tongue, inside};
 
 pub(super) fn page(
@@ -39,6 +39,7 @@ pub(super) fn page(
                 p { (inside::warmth(i, tongue)) }
                 @if let Some(smell) = inside::smell(i) { h2 { "Smell" } p { (smell) } }
                 p { a.row href=(when::of(&a.chamber)) { "When can I use it, and for what?" } }
+                p { a.row href=(put_right::of(&a.chamber)) { "Something wrong with it?" } }
                 (others(names, &a.chamber, inside_of))
             }
             section {
