@@ -19,6 +19,7 @@ export const PAGES = [
   ['more', '/more'],
   ['chamber', '/chamber'],
   ['when', '/when'],
+  ['put-right', '/put-right'],
 ];
 
 export const SCHEMES = ['light', 'dark'];

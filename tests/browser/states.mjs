@@ -24,6 +24,8 @@ export const ANSWERS = [
   { name: 'nothing found', path: '/look?q=zzqxv' },
   { name: 'an answer', path: '/add/answer?entry=full+caddy%2C+leek+tops%2C+coffee' },
   { name: 'sizes for three', path: '/start?people=3' },
+  { name: 'what is wrong and what to do', path: '/put-right?symptom=slimy' },
+  { name: 'nothing is wrong', path: '/put-right?symptom=mould&chamber=Far' },
   { name: 'the workings of a rule', path: '/workings?id=mix.cn' },
 ];
 
@@ -43,6 +45,8 @@ export const ERRORS = [
   { name: 'uncounted stock', path: '/stock', says: 'Nothing understood',
     act: sent('#stock-text', 'zzqxv', 'Count it', 422) },
   { name: 'no number of people', path: '/start?people=lots', status: 422, says: 'is not a number' },
+  { name: 'a symptom that could be several', path: '/put-right?symptom=caddy', status: 422, says: 'could be several things' },
+  { name: 'a symptom not known', path: '/put-right?symptom=zzqxv', status: 422, says: 'is not known here' },
   { name: 'an unknown id', path: '/workings?id=no.such', status: 404, says: 'no.such' },
   { name: 'no such page', path: '/nowhere', status: 404, says: 'no such page' },
 ];

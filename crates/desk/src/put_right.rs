@@ -8,7 +8,7 @@ mod evidence;
 mod note;
 mod words;
 
-use engine::diagnosis::{Cause, Chance, Evidence, Symptom, diagnose, plan};
+use engine::diagnosis::{Because, Cause, Chance, Evidence, Symptom, diagnose, plan};
 pub use note::PutRightDone;
 
 use jiff::ToSpan;
@@ -69,7 +69,7 @@ impl Rests {
     }
 }
 
-/// Something known that speaks for a cause.
+/// Something known that speaks for a cause, or against it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SpeaksFor {
     /// Which quantity, as in JSON.
@@ -87,8 +87,10 @@ pub struct SpeaksFor {
 pub struct PutRightAmount {
     /// card, water or greens.
     pub what: &'static str,
-    /// The material, in mass, litres and handfuls.
+    /// The material, in mass, litres and handfuls: in all.
     pub line: DoseLine,
+    /// The first step of it, where it is more than two buckets.
+    pub today: Option<DoseLine>,
     /// water, carbon_nitrogen, room or volume.
     pub bound_by: &'static str,
     /// Water after, %.
@@ -120,6 +122,8 @@ pub struct CauseFacts {
     pub look_again: Date,
     /// What speaks for it, the strongest first.
     pub because: Vec<SpeaksFor>,
+    /// What speaks against it most: a reason to look before acting.
+    pub against: Option<SpeaksFor>,
 }
 
 /// What is wrong, and what to do.
@@ -181,6 +185,12 @@ impl Desk {
         today: Date,
     ) -> Result<CauseFacts, Error> {
         let plan = plan(chance.cause, &known.evidence);
+        let speaks = |b: &Because| SpeaksFor {
+            what: b.quantity.as_str(),
+            value: b.value,
+            times: b.times,
+            measured: known.measured.contains(&b.quantity),
+        };
         Ok(CauseFacts {
             cause: chance.cause.as_str(),
             nothing_wrong: chance.cause.nothing_wrong(),
@@ -192,16 +202,8 @@ impl Desk {
             look_again: today
                 .checked_add(i64::from(plan.look_again).days())
                 .unwrap_or(today),
-            because: chance
-                .because
-                .iter()
-                .map(|b| SpeaksFor {
-                    what: b.quantity.as_str(),
-                    value: b.value,
-                    times: b.times,
-                    measured: known.measured.contains(&b.quantity),
-                })
-                .collect(),
+            because: chance.because.iter().map(speaks).collect(),
+            against: chance.against.as_ref().map(speaks),
         })
     }
 }

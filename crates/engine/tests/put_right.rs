@@ -151,6 +151,14 @@ fn written_cases_for_tuning_are_met() {
     );
 }
 
+/// Half of the cases, by the order of the SHA-256 of their ids, was kept unseen while figures were set.
+#[test]
+fn written_cases_held_back_are_told() {
+    let (first, second, missed) = rates("held");
+    println!("held: first {first:.3}, second {second:.3}\n{}", missed.join("\n"));
+    assert!(first > 0.0 && second > 0.0);
+}
+
 fn first(symptom: Symptom, e: &Evidence) -> Vec<Chance> {
     diagnose(symptom, e, &[])
 }
@@ -259,6 +267,19 @@ fn eight_degrees_and_small_is_nothing_wrong() {
     // The same drum, dry: the cold excuses less.
     let dry = first(Symptom::NotHeating, &drum(32.0, 28.0, 40.0, 16.0));
     assert_eq!(dry[0].cause, Cause::Dry, "{dry:?}");
+}
+
+#[test]
+fn what_speaks_against_the_first_cause_is_told() {
+    let all = first(Symptom::DryUnchanged, &drum(72.0, 28.0, 60.0, 16.0));
+    let dry = all.iter().find(|c| c.cause == Cause::Dry).unwrap();
+    let against = dry.against.unwrap();
+    assert_eq!(
+        (against.quantity.as_str(), against.value),
+        ("water_pct", 72.0)
+    );
+    let fits = first(Symptom::DryUnchanged, &drum(36.0, 28.0, 60.0, 16.0));
+    assert_eq!((fits[0].cause, fits[0].against), (Cause::Dry, None));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use desk::{CauseFacts, PutRightAmount, PutRightAnswer, SymptomFacts};
+use desk::{CauseFacts, PutRightAmount, PutRightAnswer, SpeaksFor, SymptomFacts};
 use serde_json::{Value, json};
 
 use crate::words::{Tongue, put_right as say, when};
@@ -43,8 +43,11 @@ pub(super) fn text(a: &PutRightAnswer, tongue: Tongue) -> String {
     _ = writeln!(out, "{}{about}", crate::words::capital(a.symptom.name));
     if let Some(first) = a.causes.first() {
         _ = writeln!(out, "\n{}", say::lead(first, a.caddy_l, tongue));
-        if let Some(besides) = say::besides(first, a.state) {
+        if let Some(besides) = say::besides(first, a.state, a.caddy_l, tongue) {
             _ = writeln!(out, "{besides}");
+        }
+        if let Some(against) = say::against(first, tongue) {
+            _ = writeln!(out, "{against}");
         }
         _ = writeln!(
             out,
@@ -83,7 +86,12 @@ fn amount(a: &PutRightAmount) -> Value {
         "what": a.what, "material": a.line.material, "name": a.line.name, "kg": a.line.kg, "litres": a.line.litres,
         "handfuls": a.line.handfuls, "bound_by": a.bound_by, "water_after_pct": a.water_after_pct,
         "cn_after": a.cn_after, "per_bucket": a.per_bucket,
+        "today": a.today.as_ref().map(|l| json!({"kg": l.kg, "litres": l.litres, "handfuls": l.handfuls})),
     })
+}
+
+fn speaks(b: &SpeaksFor) -> Value {
+    json!({"what": b.what, "value": b.value, "times": b.times, "measured": b.measured})
 }
 
 fn cause(a: &PutRightAnswer, c: &CauseFacts) -> Value {
@@ -93,9 +101,8 @@ fn cause(a: &PutRightAnswer, c: &CauseFacts) -> Value {
         "do": say::act(c, a.caddy_l, Tongue::default()), "why": say::reason(c.cause),
         "amount": c.amount.as_ref().map(amount), "look_again": c.look_again, "tell_apart": say::sign(c.cause),
         "mind": say::mind(a.symptom.id, c),
-        "because": c.because.iter().map(|b| json!({
-            "what": b.what, "value": b.value, "times": b.times, "measured": b.measured,
-        })).collect::<Vec<_>>(),
+        "against": c.against.as_ref().map(speaks),
+        "because": c.because.iter().map(speaks).collect::<Vec<_>>(),
     })
 }
 

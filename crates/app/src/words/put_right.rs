@@ -1,6 +1,6 @@
 //! What is wrong, in sentences: the act first, the reason second, the doubt third.
 
-use desk::{CauseFacts, PutRightAmount, PutRightAnswer, Rests, SpeaksFor};
+use desk::{CauseFacts, DoseLine, PutRightAmount, PutRightAnswer, Rests, SpeaksFor};
 
 use super::inside::degrees;
 use super::{Tongue, amount, capital, list, lower};
@@ -45,7 +45,7 @@ const CAUSES: &[(&str, &str, &str, &str)] = &[
     ("over_turned", "Turned too long", "Many rounds at a time roll balls.", "They came after long turning; they are not wet."),
     ("exposed", "Fruit lying open", "Flies lay their eggs on fruit they can reach.", "They rise from the top as you open the hatch."),
     ("caddy_source", "Flies from the caddy", "They hatch in the kitchen and come out with the scraps.", "There are flies in the kitchen too."),
-    ("soldier_fly", "Soldier flies: harmless", "Their larvae eat fast and leave no disease behind.", "Flat, ringed, cream to brown, one to two centimetres."),
+    ("soldier_fly", "Soldier flies: harmless", "Their larvae eat fast, and the flies neither bite nor stay.", "Flat, ringed, cream to brown, one to two centimetres."),
     ("house_fly", "House flies", "They breed in meat, dairy and foul scraps.", "Smooth, white, thin at one end; it smells foul."),
     ("residues", "Sweet dirt on the frame", "Ants follow sugar.", "They run along the frame, not inside."),
     ("nest", "A nest inside", "A chamber left in peace makes a good nest.", "There are white eggs in the mix."),
@@ -96,12 +96,8 @@ pub(crate) fn sign(id: &str) -> &'static str {
 }
 
 /// An amount in the measure a hand would use, "about 2 caddies (12 L) of torn cardboard".
-fn said(a: &PutRightAmount, caddy_l: f64, tongue: Tongue) -> String {
-    format!(
-        "{} of {}",
-        amount(&a.line, caddy_l, tongue),
-        lower(&a.line.name)
-    )
+fn said(line: &DoseLine, caddy_l: f64, tongue: Tongue) -> String {
+    format!("{} of {}", amount(line, caddy_l, tongue), lower(&line.name))
 }
 
 /// Less than half a handful is none, L (choice).
@@ -127,7 +123,9 @@ pub(crate) fn act(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
         ("stop_feeding", "steady_feeding") => {
             "Mark the level and feed the other chamber for two weeks."
         }
-        ("stop_feeding", _) => "Feed the other chamber until this one is two thirds full.",
+        ("stop_feeding", _) => {
+            "Add nothing more here. Feed the other chamber until this one has sunk to two thirds."
+        }
         ("wait", "cold") => "Leave it. It goes on by itself once the days are above 10 °C.",
         ("wait", "small") => "Leave it. It rots cool, in months rather than weeks.",
         ("wait", "soldier_fly") => "Leave them. They fly off within weeks.",
@@ -182,7 +180,7 @@ fn with_amount(c: &CauseFacts, a: &PutRightAmount, caddy_l: f64, tongue: Tongue)
             _ => "Add nothing yet. Squeeze a handful first.".into(),
         };
     }
-    let what = said(a, caddy_l, tongue);
+    let what = said(a.today.as_ref().unwrap_or(&a.line), caddy_l, tongue);
     if a.per_bucket {
         let bucket = if tongue.us {
             "each 2½ gallons"
@@ -191,37 +189,54 @@ fn with_amount(c: &CauseFacts, a: &PutRightAmount, caddy_l: f64, tongue: Tongue)
         };
         return format!("For {bucket} that is in there, add {what}.");
     }
-    let all = if a.bound_by == "room" {
-        " There is no room for more."
-    } else {
-        ""
+    let all = match (&a.today, a.bound_by) {
+        (Some(_), _) => " today",
+        (None, "room") => ", all there is room for",
+        _ => "",
     };
     match c.act {
         "add_water" => {
             let water = amount(&a.line, caddy_l, tongue);
             format!("Sprinkle in {water} of water as you turn it.")
         }
-        "add_coarse" => format!("Break the balls by hand. Then mix in {what}.{all}"),
+        "add_coarse" => format!("Break the balls by hand. Then mix in {what}{all}."),
         "cover" => format!("Turn the fruit under. Then lay {what} on top."),
-        _ => format!("Mix in {what}.{all}"),
+        _ => format!("Mix in {what}{all}."),
     }
 }
 
 /// What helps the amount along, where it needs saying.
-pub(crate) fn besides(c: &CauseFacts, state: Option<&str>) -> Option<&'static str> {
-    match c.act {
-        "add_water" => Some("Half today, half tomorrow: dry card takes water up slowly."),
-        "add_card" if c.cause == "rich_load" => {
-            Some("Turn it every day and leave the hatch open until it is below 60 °C.")
-        }
-        "add_card" if state == Some("closed") => Some(
-            "Card only, nothing that rots: it is closed. Tear it, and turn it five times round.",
-        ),
-        "add_card" => {
-            Some("Tear it to a palm’s size. Turn five times round, and nothing juicy for a week.")
-        }
-        _ => None,
+pub(crate) fn besides(
+    c: &CauseFacts,
+    state: Option<&str>,
+    caddy_l: f64,
+    tongue: Tongue,
+) -> Option<String> {
+    if let Some(a) = c.amount.as_ref().filter(|a| a.today.is_some()) {
+        let room = if a.bound_by == "room" {
+            "all there is room for"
+        } else {
+            "in all"
+        };
+        let all = amount(&a.line, caddy_l, tongue);
+        return Some(format!(
+            "Then squeeze a handful before each further bucket: {all}, {room}. Tear it to a palm’s size, and turn five times round."
+        ));
     }
+    let text = match c.act {
+        "add_water" => "Half today, half tomorrow: dry card takes water up slowly.",
+        "add_card" if c.cause == "rich_load" => {
+            "Turn it every day and leave the hatch open until it is below 60 °C."
+        }
+        "add_card" if state == Some("closed") => {
+            "Card only, nothing that rots: it is closed. Tear it, and turn it five times round."
+        }
+        "add_card" => {
+            "Tear it to a palm’s size. Turn five times round, and nothing juicy for a week."
+        }
+        _ => return None,
+    };
+    Some(text.into())
 }
 
 /// "about 12 chances in 20".
@@ -246,6 +261,7 @@ fn known(b: &SpeaksFor, tongue: Tongue) -> Option<String> {
         "water_pct" if b.measured => format!("your squeeze, about {fives:.0} % water"),
         "water_pct" => format!("about {fives:.0} % water"),
         "cn" => format!("C:N about {:.0}", b.value),
+        "air_space_pct" if b.value < 2.5 => "hardly any air in it".into(),
         "air_space_pct" => format!("about {fives:.0} % air in it"),
         "oxygen_pct" if b.value < 1.0 => "under 1 % oxygen at the least hour".into(),
         "oxygen_pct" => format!("{:.0} % oxygen at the least hour", b.value),
@@ -282,6 +298,24 @@ pub(crate) fn because(c: &CauseFacts, tongue: Tongue) -> Option<String> {
         .take(3)
         .collect();
     (!all.is_empty()).then(|| format!("It fits: {}.", list(&all)))
+}
+
+/// What speaks against the first cause: look before you act.
+pub(crate) fn against(c: &CauseFacts, tongue: Tongue) -> Option<String> {
+    let b = c.against.as_ref().filter(|_| c.amount.is_some())?;
+    let said = known(b, tongue)?;
+    let look = match b.what {
+        "water_pct" => "Squeeze a handful before you add any.",
+        _ => "Look before you add any.",
+    };
+    Some(if b.measured {
+        format!(
+            "But you noted {}. {look}",
+            said.trim_start_matches("your squeeze, ")
+        )
+    } else {
+        format!("But arithmetic has {said}. {look}")
+    })
 }
 
 /// What the chances rest on.
@@ -377,17 +411,17 @@ pub(crate) fn mind(symptom: &str, c: &CauseFacts) -> Vec<&'static str> {
     all
 }
 
+/// The step that is done now, where it can be counted.
+pub(crate) fn step(c: &CauseFacts) -> Option<&DoseLine> {
+    let a = c.amount.as_ref().filter(|a| !a.per_bucket)?;
+    Some(a.today.as_ref().unwrap_or(&a.line)).filter(|l| l.litres.unwrap_or(0.0) >= NONE_L)
+}
+
 /// What the log says once it is done.
 pub(crate) fn noted(a: &PutRightAnswer, c: &CauseFacts, tongue: Tongue) -> String {
-    let what = match c
-        .amount
-        .as_ref()
-        .filter(|x| !x.per_bucket && x.line.litres.unwrap_or(0.0) >= NONE_L)
-    {
-        Some(x) => said(x, a.caddy_l, tongue),
-        None => act(c, a.caddy_l, tongue)
-            .trim_end_matches('.')
-            .to_lowercase(),
+    let what = match step(c) {
+        Some(line) => said(line, a.caddy_l, tongue),
+        None => lower(act(c, a.caddy_l, tongue).trim_end_matches('.')),
     };
     format!("Put right, {}: {what}", lower(a.symptom.name))
 }
@@ -430,11 +464,12 @@ mod tests {
                     reason(c.cause).into(),
                     sign(c.cause).into(),
                 ];
+                let besides = besides(c, None, 6.0, Tongue::default());
                 for text in told
                     .iter()
                     .map(String::as_str)
                     .chain(mind(a.symptom.id, c))
-                    .chain(besides(c, None))
+                    .chain(besides.as_deref())
                 {
                     assert!(
                         !text.is_empty() && !text.contains("neighbour who"),

@@ -19,6 +19,8 @@ pub(super) const WATER: &str = "water-plain";
 const BUCKET: (f64, f64) = (10.0, 5.0);
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
 const USUAL_LITRES: f64 = 110.0;
+/// More than two buckets go in by steps: the mass inside is arithmetic, a squeeze is not (choice).
+const STEP_L: f64 = 20.0;
 /// Juicy scraps weigh about this, kg/L (judged: a caddy of 6 L holds 2.7 kg).
 const SCRAPS_KG_L: f64 = 0.45;
 
@@ -81,21 +83,26 @@ impl Desk {
             return Ok(None);
         };
         let handful = handful_kg(&catalogue, material, self.hands()?.handful_l);
+        let line = |kg: f64, litres: f64| DoseLine {
+            material: material.id.clone(),
+            name: material.name.clone(),
+            kg,
+            litres: Some(litres),
+            handfuls: handful.map(|h| kg / h),
+            led_by: LedBy::Compromise,
+        };
+        let per_bucket = inside.is_none() && act != Act::Cover;
+        let much = !per_bucket && found.what != Extra::Water && found.litres > STEP_L;
+        let step = STEP_L / found.litres.max(STEP_L);
         Ok(Some(PutRightAmount {
             what: found.what.as_str(),
-            line: DoseLine {
-                material: material.id.clone(),
-                name: material.name.clone(),
-                kg: found.kg,
-                litres: Some(found.litres),
-                handfuls: handful.map(|h| found.kg / h),
-                led_by: LedBy::Compromise,
-            },
+            line: line(found.kg, found.litres),
+            today: much.then(|| line(found.kg * step, found.litres * step)),
             bound_by: found.bound_by.as_str(),
             water_after_pct: 100.0 * found.water_after,
             cn_after: found.cn_after,
             // A cover is worked out from the chamber alone.
-            per_bucket: inside.is_none() && act != Act::Cover,
+            per_bucket,
         }))
     }
 

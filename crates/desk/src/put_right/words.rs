@@ -12,13 +12,13 @@ const PHRASES: &[(S, &[&str])] = &[
     (S::MustyGrey, &["musty, grey and light", "musty", "grey", "gray", "dusty", "ash grey"]),
     (S::Slimy, &["wet and slimy", "slimy", "slime", "too wet", "soggy", "sludge", "mush", "wet", "sodden", "gooey", "heavy and wet"]),
     (S::Dripping, &["it drips", "drip", "dripping", "leak", "leachate", "brown liquid", "liquid runs out", "juice runs out"]),
-    (S::DryUnchanged, &["dry and unchanged", "nothing happens", "nothing happening", "unchanged", "too dry", "dry", "not rotting", "not breaking down", "does not break down", "not decomposing", "same as before", "card still there"]),
+    (S::DryUnchanged, &["dry and unchanged", "unchanged", "too dry", "dry", "same as before", "card still there", "nothing happen", "nothing happening", "not rot", "not rotting", "not breaking down", "not break down", "not decomposing"]),
     (S::Clumps, &["balls or clumps", "ball", "clump", "lump", "clod", "rolls into balls"]),
     (S::Mould, &["white threads or mould", "mould", "mold", "white thread", "white fluff", "white stuff", "fungus", "fungi", "mushroom", "white powder", "fluff", "cobweb"]),
-    (S::LevelStays, &["the level does not fall", "level", "not shrinking", "does not shrink", "does not go down", "not going down", "stays full", "volume"]),
+    (S::LevelStays, &["the level does not fall", "level", "not shrinking", "does not shrink", "does not go down", "not going down", "stays full", "volume", "nothing happen", "nothing happening"]),
     (S::Shells, &["shells or stones still there", "eggshell", "shell", "stone", "nutshell", "avocado stone", "pit"]),
     (S::Seedlings, &["seedlings come up", "seedling", "sprout", "seed", "weeds grow", "tomato plant", "plants growing"]),
-    (S::NotHeating, &["does not get warm", "not heating", "does not heat", "not warm", "not hot", "stays cold", "cold", "no heat", "wont heat", "not heat"]),
+    (S::NotHeating, &["does not get warm", "not heating", "does not heat", "not warm", "not hot", "stays cold", "cold", "no heat", "wont heat", "not heat", "nothing happen", "nothing happening", "not rot", "not rotting", "not breaking down", "not break down", "not decomposing"]),
     (S::HeatsThenStops, &["was warm, then stopped", "stopped heating", "cooled down", "went cold", "was hot", "was warm", "heats then stops", "heat stopped", "gone cold"]),
     (S::TooHot, &["too hot", "very hot", "overheating", "steaming", "over 65", "over 70"]),
     (S::Frozen, &["frozen", "froze", "ice", "freezing", "frost"]),
@@ -168,7 +168,7 @@ mod tests {
             ("balls", S::Clumps),
             ("not heating", S::NotHeating),
             ("it doesn't get warm", S::NotHeating),
-            ("nothing happens", S::DryUnchanged),
+            ("too dry", S::DryUnchanged),
             ("juice in the caddy", S::CaddyJuice),
             ("the caddy stinks", S::CaddySmell),
             ("flies in the kitchen caddy", S::CaddyFlies),
@@ -202,6 +202,9 @@ mod tests {
         };
         assert!(near("caddy").len() >= 3, "{:?}", near("caddy"));
         assert!(near("ants and rats").len() >= 2);
+        // Nobody said that it is dry.
+        assert_eq!(near("nothing happens").len(), 3);
+        assert_eq!(near("it is not breaking down").len(), 2);
         assert!(near("zzqxv").is_empty());
         assert!(near("").is_empty());
         assert!(near(&"x".repeat(10_000)).is_empty());

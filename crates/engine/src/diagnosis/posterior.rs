@@ -30,10 +30,13 @@ pub struct Chance {
     pub range: (f64, f64),
     /// What speaks for it, the strongest first.
     pub because: Vec<Because>,
+    /// What speaks against it most, if anything does: a reason to look before acting.
+    pub against: Option<Because>,
 }
 
-/// A row speaks for a cause from this multiplier on (choice).
+/// A row speaks for a cause from this multiplier on, and against it below the other (choice).
 const SPEAKS: f64 = 1.15;
+const DENIES: f64 = 0.4;
 
 /// Causes of a symptom, the likeliest first. `seen` is how often this household bore a cause out.
 #[must_use]
@@ -69,6 +72,7 @@ pub fn diagnose(symptom: Symptom, evidence: &Evidence, seen: &[(Cause, u32)]) ->
                 chance: prior * times / total,
                 range: (with(prior - sd), with(prior + sd)),
                 because: because(cause, evidence),
+                against: against(cause, evidence),
             }
         })
         .collect();
@@ -77,17 +81,27 @@ pub fn diagnose(symptom: Symptom, evidence: &Evidence, seen: &[(Cause, u32)]) ->
     chances
 }
 
-fn because(cause: Cause, evidence: &Evidence) -> Vec<Because> {
-    let mut all: Vec<Because> = likelihood::known(cause, evidence)
-        .filter(|(_, times)| *times >= SPEAKS)
-        .filter_map(|(factor, times)| {
-            Some(Because {
-                quantity: factor.quantity,
-                value: evidence.get(factor.quantity)?.mid,
-                times,
-            })
+/// Rows of a cause as things that speak.
+fn speaking(cause: Cause, evidence: &Evidence) -> impl Iterator<Item = Because> {
+    likelihood::known(cause, evidence).filter_map(|(factor, times)| {
+        Some(Because {
+            quantity: factor.quantity,
+            value: evidence.get(factor.quantity)?.mid,
+            times,
         })
+    })
+}
+
+fn because(cause: Cause, evidence: &Evidence) -> Vec<Because> {
+    let mut all: Vec<Because> = speaking(cause, evidence)
+        .filter(|b| b.times >= SPEAKS)
         .collect();
     all.sort_by(|a, b| b.times.total_cmp(&a.times));
     all
+}
+
+fn against(cause: Cause, evidence: &Evidence) -> Option<Because> {
+    speaking(cause, evidence)
+        .filter(|b| b.times <= DENIES)
+        .min_by(|a, b| a.times.total_cmp(&b.times))
 }

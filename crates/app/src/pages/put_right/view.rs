@@ -49,7 +49,8 @@ pub(super) fn answer(a: &PutRightAnswer, names: &[String], tongue: Tongue) -> Ma
                 @if let Some(first) = a.causes.first() {
                     div.answer {
                         p.big { (unbroken(&say::lead(first, a.caddy_l, tongue))) }
-                        @if let Some(besides) = say::besides(first, a.state) { p { (besides) } }
+                        @if let Some(besides) = say::besides(first, a.state, a.caddy_l, tongue) { p { (besides) } }
+                        @if let Some(against) = say::against(first, tongue) { p.flag { (unbroken(&against)) } }
                     }
                     p { b { (say::likely(first)) } " " (say::reason(first.cause)) " (" (why("fix.chance", "how sure")) ")" }
                     @if let Some(because) = say::because(first, tongue) { p { (unbroken(&because)) } }
@@ -83,7 +84,8 @@ fn or_else(a: &PutRightAnswer, c: &CauseFacts, tongue: Tongue) -> Markup {
         details {
             summary { (say::likely(c)) }
             p { b { (unbroken(&say::lead(c, a.caddy_l, tongue))) } " " (say::reason(c.cause)) }
-            @if let Some(besides) = say::besides(c, a.state) { p { (besides) } }
+            @if let Some(besides) = say::besides(c, a.state, a.caddy_l, tongue) { p { (besides) } }
+            @if let Some(against) = say::against(c, tongue) { p.flag { (unbroken(&against)) } }
             @if let Some(because) = say::because(c, tongue) { p { (unbroken(&because)) } }
             p { "Look again on " (when::day(c.look_again)) "." }
             @for mind in say::mind(a.symptom.id, c) { p.flag { (mind) } }
@@ -105,23 +107,26 @@ fn fields(a: &PutRightAnswer, c: &CauseFacts, text: &str) -> Markup {
 }
 
 fn noting(a: &PutRightAnswer, c: &CauseFacts, tongue: Tongue) -> Markup {
-    let counted = c
-        .amount
-        .as_ref()
-        .filter(|x| !x.per_bucket && x.line.kg > 0.0);
+    let (done, was) = if c.nothing_wrong {
+        ("Note it", "It was that: remember it")
+    } else {
+        ("Done: note it", "It helped: remember that")
+    };
     html! {
-        form method="post" action="/put-right" {
-            (fields(a, c, &say::noted(a, c, tongue)))
-            @if let Some(x) = counted {
-                input type="hidden" name="material" value=(x.line.material);
-                input type="hidden" name="kg" value=(format!("{:.3}", x.line.kg));
+        div.noting {
+            form method="post" action="/put-right" {
+                (fields(a, c, &say::noted(a, c, tongue)))
+                @if let Some(line) = say::step(c) {
+                    input type="hidden" name="material" value=(line.material);
+                    input type="hidden" name="kg" value=(format!("{:.3}", line.kg));
+                }
+                button.main { (done) span.unseen { ": " (say::cause(c.cause)) } }
             }
-            button.main { "Done: note it" span.unseen { ": " (say::cause(c.cause)) } }
-        }
-        form method="post" action="/put-right" {
-            (fields(a, c, &say::helped(a, c)))
-            input type="hidden" name="helped" value="1";
-            button.small { "It helped: remember that" span.unseen { ": " (say::cause(c.cause)) } }
+            form method="post" action="/put-right" {
+                (fields(a, c, &say::helped(a, c)))
+                input type="hidden" name="helped" value="1";
+                button.small { (was) span.unseen { ": " (say::cause(c.cause)) } }
+            }
         }
     }
 }
