@@ -1,6 +1,6 @@
 //! What is wrong, against written cases, facts of practice and the tables' own rules.
 
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use engine::diagnosis::likelihood::{FACTORS, Side};
 use engine::diagnosis::weights::WEIGHTS;

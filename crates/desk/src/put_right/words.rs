@@ -34,10 +34,11 @@ const PHRASES: &[(S, &[&str])] = &[
 
 /// Words that tell nothing apart here.
 const IDLE: &[&str] = &[
-    "a", "an", "and", "at", "are", "compost", "drum", "has", "have", "i", "in", "inside", "is",
-    "it", "its", "lot", "lots", "me", "mine", "much", "my", "no", "of", "on", "or", "really",
+    "a", "all", "an", "and", "at", "are", "compost", "drum", "has", "have", "i", "in", "inside",
+    "is", "it", "its", "lot", "lots", "me", "mine", "much", "my", "no", "of", "on", "or", "really",
     "some", "that", "the", "there", "this", "tumbler", "very", "what", "why", "with", "s", "of",
-    "from", "like", "out", "so", "chamber", "heap", "bin",
+    "from", "like", "out", "so", "chamber", "heap", "bin", "do", "doe", "does", "get", "getting",
+    "got", "too", "bit",
 ];
 
 /// Everyday name.
@@ -49,25 +50,26 @@ pub(super) fn name(symptom: S) -> &'static str {
 }
 
 fn tokens(text: &str) -> Vec<String> {
-    // "Doesn't" and "isn't" say what "not" says; a kitchen bin, pail or box is the caddy.
-    let plain = catalogue::normalise(text);
-    let mut all = Vec::new();
-    let mut words = plain.split(' ').peekable();
-    while let Some(word) = words.next() {
-        match word {
-            "isnt" | "doesnt" | "dont" | "wont" | "arent" | "never" | "cannot" | "cant" => {
-                all.push("not".into())
+    let mut all: Vec<String> = Vec::new();
+    for word in catalogue::normalise(text).split(' ') {
+        let after_not = all.last().is_some_and(|w| w == "not");
+        all.push(
+            match word {
+                // "Doesn't" and "isn't" say what "not" says.
+                "isnt" | "doesnt" | "dont" | "wont" | "arent" | "never" | "cannot" | "cant" => {
+                    "not"
+                }
+                // A kitchen bin or pail is the caddy.
+                "kitchen" | "pail" => "caddy",
+                "smelling" => "smell",
+                "heating" | "heated" => "heat",
+                "warm" | "hot" if after_not => "heat",
+                word if word.is_empty() || IDLE.contains(&word) => continue,
+                word => word,
             }
-            "does" | "do" | "get" | "getting" | "gets" | "got" | "too"
-                if all.is_empty() || word != "too" => {}
-            "smells" | "smell" | "smelling" => all.push("smell".into()),
-            "kitchen" | "pail" | "bokashi" => all.push("caddy".into()),
-            "heating" | "heats" | "heated" | "heat" => all.push("heat".into()),
-            "warm" | "hot" if all.last().is_some_and(|w| w == "not") => all.push("heat".into()),
-            word => all.push(word.to_owned()),
-        }
+            .to_owned(),
+        );
     }
-    all.retain(|w: &String| !w.is_empty() && !IDLE.contains(&w.as_str()));
     all
 }
 
