@@ -305,7 +305,7 @@ pub(crate) fn against(c: &CauseFacts, tongue: Tongue) -> Option<String> {
     let b = c.against.as_ref().filter(|_| c.amount.is_some())?;
     let said = known(b, tongue)?;
     let look = match b.what {
-        "water_pct" => "Squeeze a handful before you add any.",
+        "water_pct" => "Trust the squeeze.",
         _ => "Look before you add any.",
     };
     Some(if b.measured {
@@ -341,10 +341,15 @@ pub(crate) fn rests(a: &PutRightAnswer) -> String {
 /// The lead of an answer: whether anything is wrong, and what to do.
 pub(crate) fn lead(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
     let act = act(c, caddy_l, tongue);
-    if c.nothing_wrong {
-        format!("Nothing is wrong. {act}")
-    } else {
-        act
+    // What is known says otherwise: the hand goes first, then the amount.
+    let denied = c.amount.is_some() && c.against.as_ref().is_some_and(|b| b.what == "water_pct");
+    match c.act {
+        _ if c.nothing_wrong => format!("Nothing is wrong. {act}"),
+        "add_water" if denied => {
+            format!("Squeeze a handful first. If it crumbles: {}", lower(&act))
+        }
+        _ if denied => format!("Squeeze a handful first. If it drips: {}", lower(&act)),
+        _ => act,
     }
 }
 

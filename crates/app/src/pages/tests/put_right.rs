@@ -71,7 +71,7 @@ async fn a_page_does_not_wait_and_says_what_it_rests_on() {
     let app = crate::serve::guarded(crate::serve::router(Arc::new(desk)));
     let (_, dry) = look(&app, "/put-right?symptom=dry_unchanged").await;
     assert!(
-        dry.contains("Squeeze a handful before you add any"),
+        dry.contains("Squeeze a handful first. If it crumbles: sprinkle in"),
         "what denies it is told: {dry}"
     );
     let (_, body) = look(&app, "/put-right?symptom=slimy").await;
