@@ -11,3 +11,5 @@ pub mod diagnosis;
 pub mod dose;
 pub mod ensemble;
 pub mod forecast;
+pub mod heat_record;
+pub mod maturity;

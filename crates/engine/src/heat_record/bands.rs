@@ -1,0 +1,58 @@
+//! What heat may have done to weed seed and plant disease: bands, each from trials, none a promise.
+//!
+//! Weeds A, most annuals: 72 h at 55 °C with 3 turnings, or 4 months moist with any spell at 45 °C (built on Tompkins
+//! et al. 1998, Eghball & Lesoing 2000, Dahlquist et al. 2007, abstracts seen). B, docks, velvetleaf, pigweed: 14 days
+//! at 60 °C (the same, and Thompson et al. 1997). C is never claimed: hard-coated seed, bulbils, rhizomes, bindweed,
+//! couch, knotweed, oxalis: 8 % of acacia seed lived through 136 h above 55 °C (seen).
+//! Disease: 64 °C for 21 days cleared 33 of 38 fungi, all bacteria and nematodes, 3 of 9 viruses; clubroot, tomato
+//! Fusarium wilt and tobacco mosaic lived through it in some trials (Noble & Roberts 2004, abstract seen).
+
+use super::course::Course;
+use super::turns::apart;
+use super::yardstick::{Held, Met, at_all_places, heat};
+
+/// How the bands stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Bands {
+    /// Most annual weeds.
+    pub annuals: Met,
+    /// Docks, velvetleaf, pigweed.
+    pub docks: Met,
+    /// Most plant disease, as named above.
+    pub disease: Met,
+}
+
+const fn held(celsius: f64, hours: f64, unbroken: bool) -> Held {
+    Held {
+        celsius,
+        hours,
+        unbroken,
+    }
+}
+
+/// Four months, h.
+const LONG_H: f64 = 120.0 * 24.0;
+
+/// The bands; wetness is not known here, so the moist way of band A is never more than unread.
+#[must_use]
+pub fn bands(core: &Course, shell: Option<&Course>, occasions: &[f64], span: f64) -> Bands {
+    let of = |lists: &[&[Held]]| {
+        at_all_places(heat(core, lists, span), shell.map(|s| heat(s, lists, span)))
+    };
+    let hot = of(&[&[held(55.0, 72.0, false)]]);
+    let turned = apart(occasions, 0.0) >= 3;
+    let moist = span >= LONG_H
+        && [Some(core), shell]
+            .into_iter()
+            .flatten()
+            .any(|c| c.warmest.is_some_and(|w| w >= 45.0) || c.readings == 0);
+    Bands {
+        annuals: match (hot, turned) {
+            (met, true) if met != Met::No => met,
+            _ if moist => Met::Unread,
+            _ => Met::No,
+        },
+        docks: of(&[&[held(60.0, 14.0 * 24.0, false)]]),
+        disease: of(&[&[held(64.0, 21.0 * 24.0, true)]]),
+    }
+}
