@@ -12,12 +12,14 @@ mod demo;
 mod dose;
 mod error;
 mod forecast;
+mod heat;
 mod household;
 mod log;
 mod look_up;
 mod mix;
 mod put_right;
 mod read;
+mod ready;
 mod seen;
 mod simulate;
 mod stock;
@@ -40,10 +42,14 @@ pub use forecast::{
     Assumed, CardFacts, ForecastAnswer, ForecastAsk, Gain, InsideFacts, MoveFacts, RungFacts,
     WeekFacts,
 };
+pub use heat::{HeatAnswer, HeatHours, HeatReading, MetFacts, YardstickFacts};
 pub use household::{Household, HouseholdChange};
 pub use put_right::{
     CauseFacts, PutRightAmount, PutRightAnswer, PutRightAsk, PutRightDone, Rests, SpeaksFor,
     SymptomFacts,
+};
+pub use ready::{
+    Ends, HoldFacts, NextFacts, ReadyAnswer, RungReady, TestFacts, TestNoted, TestResult,
 };
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 pub use tend::TendAnswer;

@@ -8,7 +8,7 @@ use crate::error::{Error, Result};
 use crate::range::{
     AIR_C, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
     LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, TEXT_BYTES, TIME_LEAST,
-    TIME_MOST, VALUE, WEATHER_DAYS,
+    TIME_MOST, WEATHER_DAYS, of_value,
 };
 
 /// Checks what stands around the body.
@@ -98,7 +98,7 @@ pub(crate) fn body(body: &Body) -> Result<()> {
                 name("values", property)?;
                 let field = format!("values.{property}");
                 match value {
-                    Measured::Number(value) => number(&field, *value, &VALUE)?,
+                    Measured::Number(value) => number(&field, *value, of_value(property))?,
                     Measured::Text(value) => text(&field, value)?,
                 }
             }

@@ -66,7 +66,58 @@ pub(crate) const AIR_C: Range = Range::new("air temperature", "°C", -90.0, 60.0
 pub(crate) const RADIATION: Range = Range::new("radiation of a day", "MJ/m²", 0.0, 130.0);
 pub(crate) const VALUE: Range = Range::new("value read", "", -1_000_000.0, 1_000_000.0);
 
-/// Every range the journal checks.
+/// Values of a reading with limits of their own; every other name has those of [`VALUE`]. Judged, wider than any
+/// test at home: a heap does not pass 75 °C, a flask holds litres, a dish some hundred seeds.
+pub(crate) const VALUES: &[(&str, Range)] = &[
+    (
+        "self_heating_k",
+        Range::new("rise above the room", "K", 0.0, 80.0),
+    ),
+    ("flask_l", Range::new("size of the flask", "L", 0.05, 50.0)),
+    ("days", Range::new("days watched", "days", 0.0, 400.0)),
+    ("seeds_sown", Range::new("seeds sown", "", 0.0, 10_000.0)),
+    (
+        "seeds_up",
+        Range::new("seeds that came up", "", 0.0, 10_000.0),
+    ),
+    (
+        "control_sown",
+        Range::new("control seeds sown", "", 0.0, 10_000.0),
+    ),
+    (
+        "control_up",
+        Range::new("control seeds that came up", "", 0.0, 10_000.0),
+    ),
+    ("roots_mm", Range::new("root", "mm", 0.0, 1_000.0)),
+    (
+        "control_roots_mm",
+        Range::new("control root", "mm", 0.0, 1_000.0),
+    ),
+    (
+        "jar_ppm",
+        Range::new("rise of CO2", "ppm", 0.0, 1_000_000.0),
+    ),
+    ("jar_h", Range::new("hours shut", "h", 0.0, 1_000.0)),
+    ("jar_l", Range::new("head space", "L", 0.0, 200.0)),
+    ("sample_g", Range::new("sample", "g", 0.0, 100_000.0)),
+    ("dry_pct", Range::new("dry matter", "%", 0.0, 100.0)),
+    ("organic_pct", Range::new("organic matter", "%", 0.0, 100.0)),
+    ("ash_pct", Range::new("ash", "%", 0.0, 100.0)),
+    (
+        "ash_start_pct",
+        Range::new("ash at the start", "%", 0.0, 100.0),
+    ),
+];
+
+/// The limits of a value by its name.
+pub(crate) fn of_value(name: &str) -> &'static Range {
+    VALUES
+        .iter()
+        .find(|(known, _)| *known == name)
+        .map_or(&VALUE, |(_, range)| range)
+}
+
+/// Every range the journal checks, beside those of [`VALUES`].
 pub const RANGES: &[Range] = &[
     LATITUDE,
     CADDY_L,
@@ -91,7 +142,7 @@ mod tests {
 
     #[test]
     fn every_range_is_ordered_and_refuses_what_is_not_a_number() {
-        for range in RANGES {
+        for range in RANGES.iter().chain(VALUES.iter().map(|(_, range)| range)) {
             assert!(range.least < range.most, "{}", range.name);
             assert!(
                 range.holds(range.least) && range.holds(range.most),

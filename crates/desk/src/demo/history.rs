@@ -82,6 +82,13 @@ const BATCHES: &[Batch] = &[
     ("near", date(2026, 7, 12), None, None),
 ];
 
+/// Chamber, day, and the words of each seed test (invented); the last is that of the batch in Far.
+const SEED_TESTS: &[(&str, Date, [u32; 4])] = &[
+    ("far", date(2025, 10, 4), [13, 20, 18, 20]),
+    ("near", date(2026, 6, 27), [19, 20, 19, 20]),
+    ("far", date(2026, 9, 12), [17, 20, 19, 20]),
+];
+
 struct Writer<'a> {
     desk: &'a Desk,
     zone: TimeZone,
@@ -124,6 +131,9 @@ impl Desk {
                 });
                 writer.push(day, 10, body);
             }
+        }
+        for &(chamber, day, counts) in SEED_TESTS {
+            writer.seed_test(chamber, day, counts);
         }
         let mut events = std::mem::take(&mut writer.events);
         events.sort_by_key(|(at, _)| *at);
@@ -289,6 +299,25 @@ impl Writer<'_> {
             }
         }
         Ok(())
+    }
+
+    /// Cress in compost against cress in plain mix.
+    fn seed_test(&mut self, chamber: &str, day: Date, [up, sown, control_up, control]: [u32; 4]) {
+        let counted = [
+            ("seeds_up", up),
+            ("seeds_sown", sown),
+            ("control_up", control_up),
+            ("control_sown", control),
+        ];
+        let values = counted
+            .map(|(name, n)| (name.to_owned(), Measured::Number(f64::from(n))))
+            .into();
+        let body = Body::Reading(Reading {
+            chamber: Some(chamber.into()),
+            text: format!("seeds {up} of {sown}, control {control_up} of {control}"),
+            values,
+        });
+        self.push(day, 10, body);
     }
 
     /// A squeeze and a level every week or two, turnings, and some temperatures.

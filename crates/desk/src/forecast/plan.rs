@@ -112,7 +112,7 @@ pub(crate) fn day_of(date: Date) -> Day {
 
 impl Desk {
     /// The chamber asked for: by name, else the one closed longest, else the one filling.
-    pub(super) fn forecast_chamber(&self, name: Option<&str>) -> Result<Chamber, Error> {
+    pub(crate) fn forecast_chamber(&self, name: Option<&str>) -> Result<Chamber, Error> {
         if let Some(name) = name {
             return self.chamber_named(name);
         }

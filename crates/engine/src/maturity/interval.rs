@@ -92,10 +92,12 @@ pub fn ratio((up, sown): (u32, u32), (control_up, control_sown): (u32, u32)) -> 
     // χ² of a ratio, with the shares that fit it best.
     let beyond = |ratio: f64| {
         let (a, b, c) = (ratio * (n1 + n0), ratio * (n1 + x0) + x1 + n0, x1 + x0);
-        let p0 = (b - (b * b - 4.0 * a * c).max(0.0).sqrt()) / (2.0 * a);
+        let root = (b - (b * b - 4.0 * a * c).max(0.0).sqrt()) / (2.0 * a);
+        // Where all of a pot came up the root lies on the edge, and rounding may lift it over.
+        let p0 = root.min(1.0).min(1.0 / ratio);
         let part = |x: f64, n: f64, p: f64| {
             let apart = x - n * p;
-            if apart.abs() < 1e-12 {
+            if apart.abs() < 1e-9 {
                 0.0
             } else {
                 apart * apart / (n * p * (1.0 - p)).max(f64::MIN_POSITIVE)
@@ -183,6 +185,9 @@ mod tests {
         assert!(many.low > 0.74 && many.high < 0.82, "{many:?}");
         let none = ratio((0, 20), (19, 20));
         assert!(none.low == 0.0 && none.high < 0.25, "{none:?}");
+        // All of the control came up: the best share lies on its edge.
+        let edge = ratio((42, 50), (50, 50));
+        assert!((edge.high - 0.916_626).abs() < 1e-5, "{edge:?}");
         let same = ratio((20, 20), (20, 20));
         assert!(same.low < 1.0 && same.high > 1.0, "{same:?}");
     }
