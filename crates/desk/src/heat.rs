@@ -197,11 +197,12 @@ struct Logged {
 
 impl Desk {
     /// The heat record of the batch in a chamber; of the last one, if it is empty now.
+    /// Without a name, of the chamber closed longest, else of the one filling.
     ///
     /// # Errors
     /// No such chamber; one that never held anything.
-    pub fn heat(&self, chamber: &str) -> Result<HeatAnswer, Error> {
-        let chamber = self.chamber_named(chamber)?;
+    pub fn heat(&self, chamber: Option<&str>) -> Result<HeatAnswer, Error> {
+        let chamber = self.forecast_chamber(chamber)?;
         let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         let fill = self
             .store()?

@@ -4,6 +4,7 @@
 //! until the forecast is worked out it gets the tests without a chance.
 
 mod answer;
+mod rules;
 mod test;
 mod words;
 
@@ -17,6 +18,7 @@ use journal::{Body, Chamber, Fill, Page};
 pub use answer::{
     Ends, HoldFacts, NextFacts, ReadyAnswer, RungReady, TestFacts, TestNoted, TestResult,
 };
+pub(crate) use rules::RULES;
 use test::{Test, tests};
 
 use crate::{Desk, Error, ForecastAnswer, ForecastAsk, HOUSEHOLD};
@@ -306,6 +308,7 @@ fn indices(
 
 #[cfg(test)]
 mod tests_of_faults {
+    use super::test::reason;
     use engine::maturity::Fault;
     use engine::maturity::verdict;
 

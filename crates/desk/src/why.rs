@@ -9,12 +9,12 @@ use crate::answer::WhyAnswer;
 use crate::look_up::{cite, figures};
 use crate::{Desk, Error, HOUSEHOLD};
 
-struct Rule {
-    id: &'static str,
-    title: &'static str,
-    lines: &'static [&'static str],
-    sources: &'static [&'static str],
-    rests_on: &'static [&'static str],
+pub(crate) struct Rule {
+    pub(crate) id: &'static str,
+    pub(crate) title: &'static str,
+    pub(crate) lines: &'static [&'static str],
+    pub(crate) sources: &'static [&'static str],
+    pub(crate) rests_on: &'static [&'static str],
 }
 
 /// Equations and choices behind computed numbers.
@@ -282,6 +282,10 @@ const RULES: &[Rule] = &[
     },
 ];
 
+fn all() -> impl Iterator<Item = &'static Rule> {
+    RULES.iter().chain(crate::ready::RULES)
+}
+
 impl Desk {
     /// What stands behind a number: a figure (`coffee-grounds.nitrogen_pct_dry`), a rule (`mix.cn`), a
     /// measure (`measure.coffee-pot`) or an entry of the log.
@@ -300,7 +304,7 @@ impl Desk {
 
     /// Ids of the rules, for a page that lists them.
     pub fn rules(&self) -> Vec<(&'static str, &'static str)> {
-        RULES.iter().map(|r| (r.id, r.title)).collect()
+        all().map(|r| (r.id, r.title)).collect()
     }
 
     fn entry_why(&self, id: &str) -> Option<WhyAnswer> {
@@ -354,7 +358,7 @@ fn rung_limits() -> Vec<String> {
 }
 
 fn rule(id: &str) -> Option<WhyAnswer> {
-    let rule = RULES.iter().find(|r| r.id == id)?;
+    let rule = all().find(|r| r.id == id)?;
     let w = Windows::default();
     let value = match id {
         "window.water" => Some(format!(

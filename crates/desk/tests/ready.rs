@@ -34,7 +34,7 @@ fn a_test_that_cannot_be_is_refused_and_nothing_is_written() {
         ("control 19 of 20", "only the control was counted"),
         ("flask rose 400 K", "between 0 and 75 K"),
         ("flask rose -4 K", "cannot be"),
-        ("bag", "half a test"),
+        ("bag", "nothing understood"),
         ("flask in 5 days", "half a test"),
         ("jar 20000 ppm", "hours"),
         ("seeds 17 of 20, roots 22 mm", "both counts"),
@@ -167,14 +167,14 @@ fn logged(hours: u32, shell: bool, celsius: f64) -> Desk {
     .unwrap();
     let mut out = Vec::new();
     desk.export(&mut out).unwrap();
-    let sample: serde_json::Value = String::from_utf8(out)
-        .unwrap()
+    let export = String::from_utf8(out).unwrap();
+    let sample: serde_json::Value = export
         .lines()
         .map(|l| serde_json::from_str(l).unwrap())
         .find(|v: &serde_json::Value| v["kind"] == "put_in")
         .unwrap();
     let start: jiff::Timestamp = sample["at"].as_str().unwrap().parse().unwrap();
-    let mut lines = String::new();
+    let mut lines = format!("{}\n", export.lines().next().unwrap());
     for hour in (0..=hours).step_by(12) {
         let at = start + jiff::SignedDuration::from_hours(i64::from(hour));
         let mut values = serde_json::json!({"core_c": celsius});
@@ -208,7 +208,7 @@ fn logged(hours: u32, shell: bool, celsius: f64) -> Desk {
 
 #[test]
 fn heat_is_told_from_readings_alone() {
-    let core = logged(96, false, 60.0).heat("Hot").unwrap();
+    let core = logged(96, false, 60.0).heat(Some("Hot")).unwrap();
     assert!((core.core.plain - 96.0).abs() < 1e-6, "{:?}", core.core);
     assert!(core.core_only() && core.set_aside == 1 && core.reaches);
     let efsa = |a: &desk::HeatAnswer| {
@@ -220,10 +220,10 @@ fn heat_is_told_from_readings_alone() {
     };
     assert_eq!(efsa(&core), MetFacts::CoreOnly);
     assert_eq!(efsa(&core).known(), None);
-    let both = logged(96, true, 60.0).heat("Hot").unwrap();
+    let both = logged(96, true, 60.0).heat(Some("Hot")).unwrap();
     assert_eq!(efsa(&both), MetFacts::Met);
     assert_eq!(both.turns_between, 0);
-    let demo = Desk::demo().unwrap().heat("Far").unwrap();
+    let demo = Desk::demo().unwrap().heat(Some("Far")).unwrap();
     assert!(demo.core_only() && !demo.reaches && demo.core.plain == 0.0);
     assert!(!demo.turned.is_empty() && demo.fed_kg > 10.0 && !demo.kinds.is_empty());
 }

@@ -143,6 +143,23 @@ pub(crate) enum Command {
         #[arg(long, value_name = "NAME")]
         chamber: Option<String>,
     },
+    /// May I use it now? Notes a test too
+    #[command(
+        before_help = "Examples:\n  loamwright ready Far\n  loamwright ready Far \"seeds 17 of 20, control 19 of 20\"\n  loamwright ready Far \"flask rose 12 K in 5 days\"\n  loamwright ready Far \"bag earthy\""
+    )]
+    Ready {
+        /// Chamber; else the one closed longest
+        chamber: Option<String>,
+        /// A test in your words
+        #[arg(allow_hyphen_values = true)]
+        test: Option<String>,
+    },
+    /// What heat was logged in a batch?
+    #[command(before_help = "Example: loamwright heat Far --json")]
+    Heat {
+        /// Chamber; else the one closed longest
+        chamber: Option<String>,
+    },
     /// What happened?
     Log {
         /// How many entries

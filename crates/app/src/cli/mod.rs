@@ -3,7 +3,9 @@
 mod args;
 pub(crate) mod fix;
 mod forecast;
+mod heat;
 mod progress;
+mod ready;
 mod run;
 mod show;
 mod simulate;

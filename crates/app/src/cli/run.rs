@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{fix, forecast, show, simulate, tend};
+use super::{fix, forecast, heat, ready, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -257,6 +257,18 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 wait: true,
             })?;
             done(tongue.say(&desk, fix::text(&a, tongue)), fix::value(&a))
+        }
+        Command::Ready { chamber, test } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = ready::ask(&desk, chamber.as_deref(), test.as_deref())?;
+            done(tongue.say(&desk, ready::text(&a, tongue)), ready::value(&a))
+        }
+        Command::Heat { chamber } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.heat(chamber.as_deref())?;
+            done(tongue.say(&desk, heat::text(&a, tongue)), heat::value(&a))
         }
         Command::Log { most } => {
             let desk = journal(data)?;

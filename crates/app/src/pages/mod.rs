@@ -4,11 +4,13 @@ mod _frame;
 mod add;
 mod chamber;
 mod chambers;
+mod heat;
 mod household;
 mod log;
 mod look;
 mod more;
 mod put_right;
+mod ready;
 mod start;
 mod stock;
 #[cfg(test)]
@@ -77,6 +79,8 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         )
         .route("/start", get(start::page))
         .route("/when", get(when::page))
+        .route("/ready", get(ready::page).post(ready::note))
+        .route("/heat", get(heat::page))
         .route("/more", get(more::page))
         .route("/put-right", get(put_right::page).post(put_right::done))
         .route(

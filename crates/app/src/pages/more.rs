@@ -6,13 +6,15 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 7] = [
+const LINKS: [(&str, &str, &str); 9] = [
     (
         "/put-right",
         "Put right",
         "What is wrong, and what is the smallest thing that fixes it?",
     ),
     ("/when", "When", "When can I use it, and for what?"),
+    ("/ready", "Ready?", "May I use it now? Note a test."),
+    ("/heat", "Heat record", "What heat was logged; to print."),
     ("/stock", "Browns at hand", "Are there enough?"),
     (
         "/log",

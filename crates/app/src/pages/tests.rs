@@ -11,8 +11,8 @@ use tower::ServiceExt;
 use super::_frame::escaped;
 
 mod forecast;
-mod tend;
 mod put_right;
+mod tend;
 
 fn demo() -> Router {
     crate::serve::guarded(crate::serve::router(Arc::new(Desk::demo().unwrap())))

@@ -3,9 +3,11 @@
 mod american;
 pub(crate) mod card;
 mod dates;
+pub(crate) mod heat;
 pub(crate) mod inside;
 mod number;
 pub(crate) mod put_right;
+pub(crate) mod ready;
 mod tongue;
 pub(crate) mod when;
 

@@ -8,7 +8,7 @@ use super::picture::{Cut, picture};
 use super::{course, fill, inside_of, others, tend};
 use crate::pages::_frame::{Typed, why};
 use crate::pages::chambers::drum;
-use crate::pages::{put_right, when};
+use crate::pages::{heat, put_right, ready, when};
 use crate::words::{self, Tongue, inside};
 
 pub(super) fn page(
@@ -40,6 +40,8 @@ pub(super) fn page(
                 @if let Some(smell) = inside::smell(i) { h2 { "Smell" } p { (smell) } }
                 p { a.row href=(when::of(&a.chamber)) { "When can I use it, and for what?" } }
                 p { a.row href=(put_right::of(&a.chamber)) { "Something wrong with it?" } }
+                p { a.row href=(ready::of(&a.chamber)) { "May I use it now?" } }
+                p { a.row href=(heat::of(&a.chamber)) { "What heat was logged?" } }
                 (others(names, &a.chamber, inside_of))
             }
             section {

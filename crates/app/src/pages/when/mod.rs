@@ -9,6 +9,7 @@ use axum::response::{IntoResponse, Response};
 use super::_frame::{Fields, Oops, Site, Tab, escaped};
 use super::chamber::{Found, find, without};
 use crate::words::Tongue;
+pub(crate) use view::tally;
 
 /// Address of the forecast of a chamber.
 pub(crate) fn of(name: &str) -> String {

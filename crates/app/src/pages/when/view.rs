@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use super::{dots, of};
 use crate::pages::_frame::why;
 use crate::pages::chamber::{inside_of, others};
+use crate::pages::ready;
 use crate::words::{Tongue, capital, when};
 
 pub(super) fn page(a: &ForecastAnswer, asked: &str, names: &[String], tongue: Tongue) -> Markup {
@@ -25,6 +26,7 @@ pub(super) fn page(a: &ForecastAnswer, asked: &str, names: &[String], tongue: To
             section {
                 h2 { "What would move it" }
                 (moves(a))
+                p { a.row href=(ready::of(&a.chamber)) { "May I use it now?" } }
                 p { a.row href=(inside_of(&a.chamber)) { "What is it like inside?" } }
                 (others(names, &a.chamber, of))
             }
@@ -82,7 +84,7 @@ fn ladder(a: &ForecastAnswer, shown: &str) -> Markup {
 }
 
 /// Twenty small strokes in fives, those reached by now long.
-fn tally(count: usize) -> Markup {
+pub(crate) fn tally(count: usize) -> Markup {
     let (mut reached, mut rest) = (String::new(), String::new());
     for n in 0..20usize {
         let x = 3 + n * 6 + n / 5 * 6;
