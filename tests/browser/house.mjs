@@ -20,6 +20,8 @@ export const PAGES = [
   ['chamber', '/chamber'],
   ['when', '/when'],
   ['put-right', '/put-right'],
+  ['ready', '/ready'],
+  ['heat', '/heat'],
 ];
 
 export const SCHEMES = ['light', 'dark'];

@@ -1,7 +1,7 @@
 // Pictures of every page, or of those named: `node shots.mjs today add`.
 import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { PAGES, SCHEMES, launch, serve, visit } from './house.mjs';
+import { PAGES, SCHEMES, known, launch, serve, visit } from './house.mjs';
 
 const folder = fileURLToPath(new URL('shots/', import.meta.url));
 const wanted = process.argv.slice(2);
@@ -14,6 +14,7 @@ if (unknown.length > 0) {
 mkdirSync(folder, { recursive: true });
 const on = { server: await serve() };
 try {
+  await known(on);
   on.browser = await launch();
   for (const [name, path] of PAGES) {
     if (wanted.length > 0 && !wanted.includes(name)) continue;

@@ -44,6 +44,13 @@ export const ERRORS = [
     act: sent('#catch-up-lines', 'dog poo', 'Note them all', 422) },
   { name: 'uncounted stock', path: '/stock', says: 'Nothing understood',
     act: sent('#stock-text', 'zzqxv', 'Count it', 422) },
+  { name: 'more seedlings than seeds', path: '/ready?chamber=Far', says: 'cannot come up of 20 sown',
+    act: sent('#seeds-up', '30', 'Note the seeds', 422) },
+  { name: 'a test not understood', path: '/ready?chamber=Far', says: 'Nothing understood',
+    act: async (page) => {
+      await page.locator('summary', { hasText: 'In words' }).click();
+      await sent('#words-text', 'zzqxv', 'Note it', 422)(page);
+    } },
   { name: 'no number of people', path: '/start?people=lots', status: 422, says: 'is not a number' },
   { name: 'a symptom that could be several', path: '/put-right?symptom=caddy', status: 422, says: 'could be several things' },
   { name: 'a symptom not known', path: '/put-right?symptom=zzqxv', status: 422, says: 'is not known here' },

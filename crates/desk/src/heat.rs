@@ -60,7 +60,7 @@ pub enum MetFacts {
     NotMet,
     /// In the core; the shell was not read.
     CoreOnly,
-    /// Too many hours were not read.
+    /// Too many hours were not read, or no turning was noted.
     Unread,
 }
 
@@ -82,7 +82,7 @@ impl MetFacts {
             Self::Met => "met",
             Self::NotMet => "not_met",
             Self::CoreOnly => "met_in_core_only",
-            Self::Unread => "not_read_enough",
+            Self::Unread => "not_known",
         }
     }
 }

@@ -178,7 +178,7 @@ const RULES: &[Rule] = &[
         lines: &[
             "All of a rung’s limits must hold on the same day. The date moves by months with them.",
             "Uptake is oxygen taken up at 25 °C, mg O2 per g of organic matter and day; by 2.67 it is mg CO2-C.",
-            "Tests by hand can hold a rung back, never grant it early.",
+            "Tests by hand move no date. What they and the forecast say of today is ready.chance.",
         ],
         sources: &[
             "CCME 2005, Guidelines for Compost Quality: uptake 9.6 is 400 mg O2/kg OM·h; 21 days of curing",

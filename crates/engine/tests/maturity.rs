@@ -276,6 +276,11 @@ fn what_was_not_read_is_unread_not_unmet() {
     assert_eq!(
         met(&r.yardsticks, "us-pfrp-windrow"),
         Met::No,
+        "ten days cannot hold fifteen hot ones"
+    );
+    assert_eq!(
+        met(&record(&few, &[], 480.0).yardsticks, "us-pfrp-windrow"),
+        Met::Unread,
         "no turning was noted"
     );
     assert_eq!(r.never_heated, None);

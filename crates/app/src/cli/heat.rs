@@ -53,12 +53,11 @@ pub(super) fn text(a: &HeatAnswer, tongue: Tongue) -> String {
         };
         _ = writeln!(
             out,
-            "  {}: {}. {} for {}; {}{seen}.",
-            heat::met(y.met),
+            "  {}: {}. It asks {}; {kind} for {}{seen}.",
             y.name,
+            heat::met(y.met),
             y.condition,
             y.reach,
-            kind
         );
     }
     _ = writeln!(out, "\nWeeds and plant disease:");

@@ -12,6 +12,7 @@ use super::_frame::escaped;
 
 mod forecast;
 mod put_right;
+mod ready;
 mod tend;
 
 fn demo() -> Router {

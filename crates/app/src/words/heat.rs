@@ -65,12 +65,11 @@ pub(crate) fn doubts(a: &HeatAnswer) -> Vec<String> {
     if a.core_only() && a.core.readings > 0 {
         said.push("Core only: the shell was not read, so nothing is claimed for it.".to_owned());
     }
-    let unread = a.span_h - a.core.known;
-    if unread > 0.5 {
+    let days = (a.span_h / 24.0).round();
+    let unread = days - (a.core.known / 24.0).round();
+    if unread >= 1.0 {
         said.push(format!(
-            "Of {:.0} days, {:.0} were not read. They may have been hot or cool.",
-            a.span_h / 24.0,
-            (unread / 24.0).ceil()
+            "Of {days:.0} days, {unread:.0} were not read. They may have been hot or cool."
         ));
     }
     if a.set_aside > 0 {
@@ -116,7 +115,7 @@ pub(crate) fn met(m: MetFacts) -> &'static str {
         MetFacts::Met => "met, core and shell",
         MetFacts::NotMet => "not met",
         MetFacts::CoreOnly => "met in the core; shell not read",
-        MetFacts::Unread => "not known: too little read",
+        MetFacts::Unread => "not known, too little noted",
     }
 }
 

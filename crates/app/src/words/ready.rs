@@ -81,7 +81,12 @@ pub(crate) fn headline(a: &ReadyAnswer) -> [String; 3] {
         .find(|r| !r.holds.is_empty() && r.in_twenty().is_some_and(|n| n >= LIKELY));
     let doubt = held.map_or_else(String::new, |r| {
         let why = hold(r).into_iter().next().unwrap_or_default();
-        format!("{} are not shown yet. {why}", capital(use_of(r.rung)))
+        let verb = if r.rung == "planted_bed" || r.rung == "pots" || r.rung == "seed_trays" {
+            "are"
+        } else {
+            "is"
+        };
+        format!("{} {verb} not shown yet. {why}", capital(use_of(r.rung)))
     });
     [act, reason, doubt]
 }

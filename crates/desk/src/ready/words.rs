@@ -383,7 +383,8 @@ impl Reader {
         }
         if self.values.is_empty() {
             return Err(Error::NothingUnderstood {
-                text: crate::read::shortened(text),
+                // A test is no amount: told as a test, it gets no hint about amounts.
+                text: crate::read::shortened(&format!("test: {text}")),
                 near: EXAMPLES.map(str::to_owned).to_vec(),
             });
         }

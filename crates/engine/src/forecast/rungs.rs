@@ -1,7 +1,7 @@
 //! The five rungs: what compost is fit for, by what is measured. `docs/rungs.md` gives sources and choices.
 //!
-//! A rung is reached when all of its limits hold, counted from the last feed. Tests by hand can hold a rung
-//! back, never grant it. OUR in mg O2 per g organic matter and day at 25 °C; divide by 2.67 for mg CO2-C.
+//! A rung is reached when all of its limits hold, counted from the last feed. Tests by hand move no date here;
+//! `maturity::verdict` weighs them. OUR in mg O2 per g organic matter and day at 25 °C; divide by 2.67 for mg CO2-C.
 //!
 //! Sources: OUR 9.6 is 400 mg O2/kg OM·h, and 21 days of curing, of CCME 2005, *Guidelines for Compost
 //! Quality*; 30, 20 and 5 are the edges of the CO2 classes 8–15, 2–8 and 2 mg CO2-C/g OM·d of TMECC 05.08-B

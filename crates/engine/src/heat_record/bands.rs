@@ -8,8 +8,7 @@
 //! Fusarium wilt and tobacco mosaic lived through it in some trials (Noble & Roberts 2004, abstract seen).
 
 use super::course::Course;
-use super::turns::apart;
-use super::yardstick::{Held, Met, at_all_places, heat};
+use super::yardstick::{Held, Met, all, at_all_places, heat, turned};
 
 /// How the bands stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,18 +38,21 @@ pub fn bands(core: &Course, shell: Option<&Course>, occasions: &[f64], span: f64
     let of = |lists: &[&[Held]]| {
         at_all_places(heat(core, lists, span), shell.map(|s| heat(s, lists, span)))
     };
-    let hot = of(&[&[held(55.0, 72.0, false)]]);
-    let turned = apart(occasions, 0.0) >= 3;
+    let hot_and_turned = |course: &Course| {
+        let hot = heat(course, &[&[held(55.0, 72.0, false)]], span);
+        all([hot, turned(occasions, Some((3, 0.0)))].into_iter())
+    };
+    let hot = at_all_places(hot_and_turned(core), shell.map(hot_and_turned));
     let moist = span >= LONG_H
         && [Some(core), shell]
             .into_iter()
             .flatten()
             .any(|c| c.warmest.is_some_and(|w| w >= 45.0) || c.readings == 0);
     Bands {
-        annuals: match (hot, turned) {
-            (met, true) if met != Met::No => met,
-            _ if moist => Met::Unread,
-            _ => Met::No,
+        annuals: if hot == Met::No && moist {
+            Met::Unread
+        } else {
+            hot
         },
         docks: of(&[&[held(60.0, 14.0 * 24.0, false)]]),
         disease: of(&[&[held(64.0, 21.0 * 24.0, true)]]),

@@ -97,7 +97,10 @@ impl Course {
     /// Hours that are known.
     #[must_use]
     pub fn known(&self) -> f64 {
-        self.pieces.iter().map(Piece::length).sum()
+        self.pieces
+            .iter()
+            .map(Piece::length)
+            .fold(0.0, |a, b| a + b)
     }
 
     /// Stretches without a break that are at least so warm; `cuts` break them too.

@@ -35,7 +35,7 @@ pub fn plain(course: &Course, least: f64) -> f64 {
         .iter()
         .filter_map(|p| p.above(least))
         .map(|(from, to)| to - from)
-        .sum()
+        .fold(0.0, |a, b| a + b)
 }
 
 /// Weighted hours of a line that stays within 50 to 70 °C.
@@ -75,7 +75,11 @@ fn weighted_piece(piece: &Piece) -> f64 {
 /// Weighted hours at 55 °C.
 #[must_use]
 pub fn weighted(course: &Course) -> f64 {
-    course.pieces.iter().map(weighted_piece).sum()
+    course
+        .pieces
+        .iter()
+        .map(weighted_piece)
+        .fold(0.0, |a, b| a + b)
 }
 
 /// Tenfold kills of the marker, from weighted hours.

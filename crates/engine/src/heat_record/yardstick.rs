@@ -272,7 +272,7 @@ pub enum Met {
     No,
     /// In the core; the shell was not read.
     CoreOnly,
-    /// Too many hours were not read.
+    /// Too many hours were not read, or no turning was noted.
     Unread,
 }
 
@@ -308,7 +308,7 @@ fn held(course: &Course, held: &Held, span: f64) -> Option<bool> {
     }
 }
 
-fn all(parts: impl Iterator<Item = Option<bool>>) -> Option<bool> {
+pub(crate) fn all(parts: impl Iterator<Item = Option<bool>>) -> Option<bool> {
     parts.fold(Some(true), |sum, part| match (sum, part) {
         (Some(false), _) | (_, Some(false)) => Some(false),
         (Some(true), Some(true)) => Some(true),
@@ -341,6 +341,16 @@ pub(crate) fn at_all_places(core: Option<bool>, shell: Option<Option<bool>>) -> 
     }
 }
 
+/// Whether the turnings suffice; not known where none was ever noted.
+pub(crate) fn turned(occasions: &[f64], wanted: Option<(usize, f64)>) -> Option<bool> {
+    match wanted {
+        None => Some(true),
+        Some((count, days)) if apart(occasions, days) >= count => Some(true),
+        Some(_) if occasions.is_empty() => None,
+        Some(_) => Some(false),
+    }
+}
+
 /// How every criterion stands. `span` is how long the batch lasts, h; turnings are those written down.
 #[must_use]
 pub fn yardsticks(
@@ -352,12 +362,10 @@ pub fn yardsticks(
     RULES
         .iter()
         .map(|rule| {
-            let turned = rule
-                .turns
-                .is_none_or(|(count, days)| apart(occasions, days) >= count);
+            let turned = turned(occasions, rule.turns);
             let lasted = span >= rule.days * DAY - 1e-9;
-            let met = if turned && lasted {
-                let of = |course: &Course| heat(course, rule.heat, span);
+            let met = if lasted {
+                let of = |course: &Course| all([heat(course, rule.heat, span), turned].into_iter());
                 at_all_places(of(core), shell.map(of))
             } else {
                 Met::No

@@ -9,7 +9,7 @@ use crate::pages::chamber::others;
 use crate::pages::ready;
 use crate::words::inside::degrees;
 use crate::words::when::day;
-use crate::words::{Tongue, capital, heat};
+use crate::words::{Tongue, capital, heat, lower};
 
 /// Readings and turnings listed, so that the record stays on one page; the log holds them all.
 const LISTED: usize = 12;
@@ -81,7 +81,7 @@ fn batch(a: &HeatAnswer, tongue: Tongue) -> Markup {
     let kinds: Vec<String> = a
         .kinds
         .iter()
-        .map(|(name, kg)| format!("{name} {}", tongue.weight(*kg)))
+        .map(|(name, kg)| format!("{} {}", lower(name), tongue.weight(*kg)))
         .collect();
     html! {
         p { "From " (day(a.began)) " to " (day(a.until)) ", " (a.state) "." }
@@ -89,7 +89,7 @@ fn batch(a: &HeatAnswer, tongue: Tongue) -> Markup {
         @if !a.turned.is_empty() {
             @let latest: Vec<String> = a.turned.iter().rev().take(LISTED).rev()
                 .map(|d| d.strftime("%-d %b").to_string()).collect();
-            p { "Turned " @if a.turned.len() > LISTED { "(the last " (LISTED) " of " (a.turned.len()) " days) " } (latest.join(", ")) "." }
+            p { "Turned " @if a.turned.len() > LISTED { "(the last " (LISTED) " of " (a.turned.len()) " days) " } "on " (latest.join(", ")) "." }
         }
     }
 }

@@ -4,6 +4,7 @@ use desk::{ReadyAnswer, RungReady, TestFacts};
 use maud::{Markup, html};
 
 use super::{forms, of};
+use crate::pages::_frame::say::unbroken;
 use crate::pages::_frame::{Typed, key, why};
 use crate::pages::chamber::others;
 use crate::pages::{heat, when};
@@ -55,7 +56,7 @@ pub(super) fn page(
 fn noted(test: &TestFacts, tongue: Tongue) -> Markup {
     html! {
         div.done role="status" {
-            p { "Noted. " (ready::result(test, tongue)) }
+            p { "Noted. " (unbroken(&ready::result(test, tongue))) }
             form method="post" action="/undo" {
                 input type="hidden" name="id" value=(test.id);
                 input type="hidden" name="key" value=(key());
@@ -106,7 +107,7 @@ fn tests(a: &ReadyAnswer, tongue: Tongue) -> Markup {
             @for test in &a.tests {
                 li {
                     p.quiet { (day(test.date)) @if !test.counts { ", no longer counts" } }
-                    p { (ready::result(test, tongue)) }
+                    p { (unbroken(&ready::result(test, tongue))) }
                 }
             }
         }
