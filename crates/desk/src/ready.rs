@@ -30,12 +30,16 @@ struct Noted {
 }
 
 impl Desk {
-    /// Each rung's chance, what the tests say, and which test would tell most. `wait` works the forecast out;
-    /// without it, one that is not known yet leaves the chances open.
+    /// Each rung's chance, what the tests say, and which test would tell most. A forecast that is not
+    /// known yet is worked out with so many `members`; with `None` it is not waited for, and the chances stay open.
     ///
     /// # Errors
     /// No such chamber, an empty one, or as the forecast's.
-    pub fn ready(&self, chamber: Option<&str>, wait: bool) -> Result<ReadyAnswer, Error> {
+    pub fn ready(
+        &self,
+        chamber: Option<&str>,
+        members: Option<usize>,
+    ) -> Result<ReadyAnswer, Error> {
         let chamber = self.forecast_chamber(chamber)?;
         let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         let nothing = || Error::NothingToForecast {
@@ -64,7 +68,7 @@ impl Desk {
                 })
             })
             .collect();
-        let forecast = self.forecast_of(&chamber.id, wait)?;
+        let forecast = self.forecast_of(&chamber.id, members)?;
         let by_now = forecast.as_deref().map(|f| {
             let mut counts = [0; 5];
             for (count, rung) in counts.iter_mut().zip(&f.rungs) {
@@ -159,15 +163,20 @@ impl Desk {
         })
     }
 
-    fn forecast_of(&self, chamber: &str, wait: bool) -> Result<Option<Arc<ForecastAnswer>>, Error> {
+    fn forecast_of(
+        &self,
+        chamber: &str,
+        members: Option<usize>,
+    ) -> Result<Option<Arc<ForecastAnswer>>, Error> {
         if let Some(known) = self.forecast_if_known(chamber) {
             return Ok(Some(known));
         }
-        if !wait {
+        let Some(members) = members else {
             return Ok(None);
-        }
+        };
         let ask = ForecastAsk {
             chamber: Some(chamber.to_owned()),
+            members,
             moves: false,
             ..ForecastAsk::default()
         };

@@ -56,7 +56,7 @@ fn a_test_that_cannot_be_is_refused_and_nothing_is_written() {
 #[test]
 fn tests_move_the_chance_and_open_pots_only_together() {
     let desk = Desk::demo().unwrap();
-    let before = desk.ready(Some("Far"), true).unwrap();
+    let before = desk.ready(Some("Far"), Some(64)).unwrap();
     assert_eq!(before.rungs.len(), 5);
     // The demo has its seed test of 12 September, 17 of 20 against 19 of 20, and none of breath.
     assert!(before.tests.iter().any(|t| t.counts && t.kind == "seeds"));
@@ -78,7 +78,7 @@ fn tests_move_the_chance_and_open_pots_only_together() {
             .unwrap()
             .written
     );
-    let after = desk.ready(Some("Far"), true).unwrap();
+    let after = desk.ready(Some("Far"), Some(64)).unwrap();
     for (a, b) in after.rungs.iter().zip(&before.rungs) {
         assert!(a.chance.unwrap() >= b.chance.unwrap(), "{}", a.rung);
         assert!(a.in_twenty().unwrap() <= 19);
@@ -89,7 +89,7 @@ fn tests_move_the_chance_and_open_pots_only_together() {
     }
 
     desk.record_test(Some("far"), "bag rotten", None).unwrap();
-    let foul = desk.ready(Some("Far"), true).unwrap();
+    let foul = desk.ready(Some("Far"), Some(64)).unwrap();
     for (c, b) in foul.rungs.iter().zip(&before.rungs) {
         assert!(c.chance.unwrap() < b.chance.unwrap(), "{}", c.rung);
         assert!(c.holds.contains(&HoldFacts::Failed("bag")));
@@ -104,7 +104,7 @@ fn tests_move_the_chance_and_open_pots_only_together() {
     let undone = desk.undo(None, None).unwrap();
     assert!(undone.text.contains("bag rotten"));
     assert_eq!(
-        desk.ready(Some("Far"), true).unwrap().rungs,
+        desk.ready(Some("Far"), Some(64)).unwrap().rungs,
         after.rungs,
         "undo brings it back"
     );
@@ -113,7 +113,7 @@ fn tests_move_the_chance_and_open_pots_only_together() {
 #[test]
 fn a_page_gets_the_tests_without_waiting() {
     let desk = Desk::demo().unwrap();
-    let quick = desk.ready(Some("Far"), false).unwrap();
+    let quick = desk.ready(Some("Far"), None).unwrap();
     assert!(quick.rungs.iter().all(|r| r.chance.is_none()) && quick.next.is_none());
     let Some(TestResult::Seeds {
         ratio: Some((ratio, ends)),
@@ -138,7 +138,7 @@ fn a_page_gets_the_tests_without_waiting() {
 #[test]
 fn a_chamber_still_fed_is_held_back_by_rest() {
     let desk = Desk::demo().unwrap();
-    let near = desk.ready(Some("Near"), true).unwrap();
+    let near = desk.ready(Some("Near"), Some(64)).unwrap();
     assert_eq!(near.state, "filling");
     for r in &near.rungs {
         assert!(
@@ -174,7 +174,9 @@ fn logged(hours: u32, shell: bool, celsius: f64) -> Desk {
         .find(|v: &serde_json::Value| v["kind"] == "put_in")
         .unwrap();
     let start: jiff::Timestamp = sample["at"].as_str().unwrap().parse().unwrap();
-    let mut lines = format!("{}\n", export.lines().next().unwrap());
+    let mut head: serde_json::Value = serde_json::from_str(export.lines().next().unwrap()).unwrap();
+    head["events"] = (hours / 12 + 2).into();
+    let mut lines = format!("{head}\n");
     for hour in (0..=hours).step_by(12) {
         let at = start + jiff::SignedDuration::from_hours(i64::from(hour));
         let mut values = serde_json::json!({"core_c": celsius});

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use desk::{
-    Desk, Ends, Error, HoldFacts, ReadyAnswer, RungReady, TestFacts, TestNoted, TestResult,
+    Desk, Ends, Error, ForecastAsk, HoldFacts, ReadyAnswer, RungReady, TestFacts, TestNoted,
+    TestResult,
 };
 use serde_json::{Value, json};
 
@@ -30,7 +31,10 @@ pub(super) fn ask(desk: &Desk, chamber: Option<&str>, test: Option<&str>) -> Res
         .map(|text| desk.record_test(chamber, text, None))
         .transpose()?;
     let of = noted.as_ref().map(|n| n.chamber.clone());
-    let answer = desk.ready(of.as_deref().or(chamber), true);
+    let answer = desk.ready(
+        of.as_deref().or(chamber),
+        Some(ForecastAsk::default().members),
+    );
     match (&noted, answer) {
         // What was written is told, whatever came of the rest.
         (None, Err(error)) => Err(error),

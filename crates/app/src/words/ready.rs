@@ -311,7 +311,7 @@ mod tests {
     #[test]
     fn the_demo_waits_for_a_bag_before_pots() {
         let desk = desk::Desk::demo().unwrap();
-        let a = desk.ready(Some("Far"), true).unwrap();
+        let a = desk.ready(Some("Far"), Some(64)).unwrap();
         let pots = a.rungs.iter().find(|r| r.rung == "pots").unwrap();
         assert!(
             hold(pots)

@@ -118,7 +118,7 @@ fn yardsticks(a: &HeatAnswer) -> Markup {
 fn one(y: &YardstickFacts) -> Markup {
     let kind = if y.law { "Law" } else { "Yardstick" };
     html! {
-        p { b { (y.name) @if !y.seen { "*" } } ": " (y.condition) "." }
+        p { b { (y.name) @if !y.seen { "*" } } ": " (y.condition) ". " }
         p { b { (capital(heat::met(y.met))) "." } " "
             span.quiet { (kind) " for " (y.reach) @if y.exempt { "; homes are exempt" } "." } }
     }

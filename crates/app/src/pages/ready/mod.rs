@@ -31,7 +31,7 @@ async fn show(site: &Site, asked: &Fields, typed: &Typed) -> Result<Response, Oo
     let (found, names, tongue): Looked = site
         .ask(move |desk| {
             let names = desk.chambers()?.into_iter().map(|c| c.name).collect();
-            let found = match desk.ready(name.as_deref(), false) {
+            let found = match desk.ready(name.as_deref(), None) {
                 Ok(answer) => Ok(answer),
                 Err(Error::NoChamber { .. }) => {
                     let asked: String = name.unwrap_or_default().chars().take(60).collect();

@@ -21,7 +21,7 @@ async fn the_pages_say_their_question_and_promise_nothing() {
         ("/heat?name=near", "Heat record of Near"),
         ("/more", "href=\"/ready\""),
         ("/more", "href=\"/heat\""),
-        ("/workings?id=ready.chance", "judged"),
+        ("/workings?id=ready.chance", "Judged"),
         ("/workings?id=heat.yardstick", "None binds"),
     ] {
         let (status, body) = look(&app, path).await;
