@@ -44,7 +44,6 @@ pub(crate) fn best(a: &ReadyAnswer) -> Option<&RungReady> {
 
 /// What to do, why, and how sure.
 pub(crate) fn headline(a: &ReadyAnswer) -> [String; 3] {
-    let tested = a.tests.iter().any(|t| t.counts);
     let Some(best) = best(a) else {
         let act = if a.state == "filling" {
             format!("Not yet: {} is still being fed.", a.chamber)
@@ -59,6 +58,8 @@ pub(crate) fn headline(a: &ReadyAnswer) -> [String; 3] {
         return [act, reason, String::new()];
     };
     let n = best.in_twenty().unwrap_or_default();
+    // A test that says nothing of this use does not count as one.
+    let tested = !best.factors.is_empty();
     let act = if tested {
         format!("{} may go on {} now.", a.chamber, to(best.rung))
     } else {

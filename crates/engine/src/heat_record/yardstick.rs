@@ -308,20 +308,22 @@ fn held(course: &Course, held: &Held, span: f64) -> Option<bool> {
     }
 }
 
+/// Yes if all are; no as soon as one is not; else not known.
 pub(crate) fn all(parts: impl Iterator<Item = Option<bool>>) -> Option<bool> {
-    parts.fold(Some(true), |sum, part| match (sum, part) {
-        (Some(false), _) | (_, Some(false)) => Some(false),
-        (Some(true), Some(true)) => Some(true),
-        _ => None,
-    })
+    let mut known = true;
+    for part in parts {
+        match part {
+            Some(false) => return Some(false),
+            Some(true) => {}
+            None => known = false,
+        }
+    }
+    known.then_some(true)
 }
 
+/// Yes as soon as one is; no if none is; else not known.
 fn any(parts: impl Iterator<Item = Option<bool>>) -> Option<bool> {
-    parts.fold(Some(false), |sum, part| match (sum, part) {
-        (Some(true), _) | (_, Some(true)) => Some(true),
-        (Some(false), Some(false)) => Some(false),
-        _ => None,
-    })
+    all(parts.map(|part| part.map(|p| !p))).map(|none| !none)
 }
 
 /// Heat of a course against any one list of demands.

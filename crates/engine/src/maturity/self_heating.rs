@@ -122,8 +122,8 @@ impl Flask {
                 return sure(false);
             }
             // What a small flask hides may be a class, never two (judged).
-            let told = !self.cut_short() && !(self.small() && most <= 10.0);
-            told.then_some(1.0)
+            let hidden = self.small() && most <= 10.0;
+            (!self.cut_short() && !hidden).then_some(1.0)
         })
     }
 }

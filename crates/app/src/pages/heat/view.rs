@@ -63,13 +63,11 @@ fn hours(a: &HeatAnswer, tongue: Tongue) -> Markup {
                     th scope="col" { "Where" }
                     th scope="col" { (degrees(55.0, tongue)) " or more" }
                     th scope="col" { "Weighted" }
-                    th scope="col" { "Warmest" }
                 } }
                 tbody { @for (name, h) in &rows { tr {
                     th scope="row" { (name) }
                     td { (told(h, h.plain)) }
                     td { (told(h, h.weighted)) }
-                    td { @if let Some(c) = h.warmest_c { (degrees(c, tongue)) } }
                 } } }
             }
             p.quiet { "The worse of both is compared (" (why("heat.hours", "how")) ")." }
@@ -100,8 +98,14 @@ fn readings(a: &HeatAnswer, tongue: Tongue) -> Markup {
         "not said" => "place not said".to_owned(),
         place => place.to_owned(),
     };
+    let warmest = [Some(a.core), a.shell]
+        .into_iter()
+        .flatten()
+        .filter_map(|h| h.warmest_c)
+        .max_by(f64::total_cmp);
     html! {
         @if a.readings.is_empty() { p { "None." } }
+        @if let Some(c) = warmest { p { "The warmest was " b { (degrees(c, tongue)) } "." } }
         @if from > 0 { p { "The last " (LISTED) " of " (a.readings.len()) "; the " a href="/log" { "log" } " has them all." } }
         ul.plain.pack {
             @for r in &a.readings[from..] { li { (r.at) ": " b { (degrees(r.celsius, tongue)) } ", " (place(r)) } }

@@ -46,6 +46,12 @@ pub(super) fn words(form: &str, fields: &Fields, tongue: Tongue) -> Result<Strin
             let sown = wanted(fields, "sown", "How many were sown in compost?")?;
             let control = (fields.number("control_up")?, fields.number("control_sown")?);
             Ok(match control {
+                (Some(_), None) => {
+                    return Err(Wrong {
+                        field: "control_sown",
+                        text: "How many were sown in plain mix? Give a number.".into(),
+                    });
+                }
                 (Some(cu), Some(cs)) => format!("seeds {up} of {sown}, control {cu} of {cs}"),
                 // The sown field is filled in beforehand: without a count there was no control.
                 _ => format!("seeds {up} of {sown}"),

@@ -36,6 +36,8 @@ pub(super) fn page(
                 h2 { "Fit for what" }
                 ol.ladder reversed { @for r in a.rungs.iter().rev() { (rung(r)) } }
                 p { "The forecast’s twenty runs, turned by your tests (" (why("ready.chance", "how")) "). No test at home is surer than 19 in 20." }
+                h2 { "Tests of this batch" }
+                (tests(a, tongue))
             }
             section {
                 h2.act { "Note a test" }
@@ -43,8 +45,6 @@ pub(super) fn page(
                 (forms::bag(a, typed))
                 details open[typed.open(forms::FLASK)] { summary { "Flask test" } (forms::flask(a, typed, tongue)) }
                 details open[typed.open(forms::WORDS)] { summary { "In words" } (forms::free(a, typed)) }
-                h2 { "Tests of this batch" }
-                (tests(a, tongue))
                 p { a.row href=(when::of(&a.chamber)) { "When will it be fit, and for what?" } }
                 p { a.row href=(heat::of(&a.chamber)) { "What heat was logged?" } }
                 (others(names, &a.chamber, of))

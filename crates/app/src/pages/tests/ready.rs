@@ -134,6 +134,11 @@ async fn what_cannot_be_is_told_beside_its_field_and_not_written() {
         ),
         (seeds("", "20", "", "20"), "seeds-up", "How many came up"),
         (
+            seeds("17", "20", "19", ""),
+            "seeds-control_sown",
+            "How many were sown in plain mix",
+        ),
+        (
             seeds("lots", "20", "19", "20"),
             "seeds-up",
             "is not a number",
