@@ -217,7 +217,7 @@ impl Desk {
         let end = fill
             .emptied
             .unwrap_or_else(|| self.clock.now(&zone).timestamp());
-        let logged = self.logged(&fill, end)?;
+        let logged = self.heat_logged(&fill, end)?;
         // A batch begun before its record has no reading from before it, only a longer span.
         let (began, zero) = match fill.since {
             Some(day) => {
@@ -297,7 +297,7 @@ impl Desk {
         })
     }
 
-    fn logged(&self, fill: &Fill, end: Timestamp) -> Result<Logged, Error> {
+    fn heat_logged(&self, fill: &Fill, end: Timestamp) -> Result<Logged, Error> {
         let page = Page {
             kind: Some("reading".into()),
             from: Some(fill.started),
