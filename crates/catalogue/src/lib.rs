@@ -13,6 +13,7 @@ mod load;
 mod material;
 mod measure;
 mod own;
+pub mod reading;
 mod source;
 mod words;
 

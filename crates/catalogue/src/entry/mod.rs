@@ -26,7 +26,7 @@ mod lexicon;
 mod longest;
 mod narrow;
 mod nouns;
-mod number;
+pub(crate) mod number;
 mod part;
 mod place;
 mod read;
@@ -38,9 +38,9 @@ mod spell;
 pub(crate) use spell::Book;
 mod story;
 mod talk;
-mod tokens;
+pub(crate) mod tokens;
 mod unit;
-mod when;
+pub(crate) mod when;
 
 use units::Spread;
 

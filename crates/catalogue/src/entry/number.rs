@@ -7,18 +7,18 @@ pub(super) const MOST_COUNT: f64 = 10_000.0;
 
 /// A number with what is said about its doubt.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Amount {
-    pub(super) low: f64,
-    pub(super) mid: f64,
-    pub(super) high: f64,
+pub(crate) struct Amount {
+    pub(crate) low: f64,
+    pub(crate) mid: f64,
+    pub(crate) high: f64,
     /// Only "a" or "an": gives way to a number that follows.
-    pub(super) article: bool,
+    pub(crate) article: bool,
     /// A half, a quarter: can only be of a whole thing.
-    pub(super) fraction: bool,
+    pub(crate) fraction: bool,
 }
 
 impl Amount {
-    pub(super) fn exact(mid: f64) -> Self {
+    pub(crate) fn exact(mid: f64) -> Self {
         Self {
             low: mid,
             mid,
@@ -28,7 +28,7 @@ impl Amount {
         }
     }
     /// Whether it can be an amount at all.
-    pub(super) fn holds(&self) -> bool {
+    pub(crate) fn holds(&self) -> bool {
         self.low > 0.0 && self.low.is_finite() && self.mid.is_finite() && self.high <= MOST_COUNT
     }
 }
@@ -86,7 +86,7 @@ fn norm(tokens: &[Token], at: usize) -> &str {
 }
 
 /// A number at `at`, and the first token after it.
-pub(super) fn number(tokens: &[Token], at: usize) -> Option<(Amount, usize)> {
+pub(crate) fn number(tokens: &[Token], at: usize) -> Option<(Amount, usize)> {
     let (first, next) = simple(tokens, at)?;
     let to = tokens.get(next).is_some_and(|t| {
         t.is_mark('-')

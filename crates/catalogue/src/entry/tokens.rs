@@ -10,7 +10,7 @@ use crate::normalise;
 
 /// What a token is.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Kind {
+pub(crate) enum Kind {
     /// Letters: lower case as typed (`low`) and in catalogue form (`norm`).
     Word { low: String, norm: String },
     /// Digits, with a decimal point or comma.
@@ -25,19 +25,19 @@ pub(super) enum Kind {
 
 /// A token and its bytes.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Token {
-    pub(super) start: usize,
-    pub(super) end: usize,
-    pub(super) kind: Kind,
+pub(crate) struct Token {
+    pub(crate) start: usize,
+    pub(crate) end: usize,
+    pub(crate) kind: Kind,
     /// Nothing stands between this token and the one before.
-    pub(super) glued: bool,
+    pub(crate) glued: bool,
     /// It ends in an apostrophe and s.
-    pub(super) owns: bool,
+    pub(crate) owns: bool,
 }
 
 impl Token {
     /// The word in catalogue form; empty for anything else.
-    pub(super) fn norm(&self) -> &str {
+    pub(crate) fn norm(&self) -> &str {
         if let Kind::Word { norm, .. } = &self.kind {
             norm
         } else {
@@ -45,17 +45,17 @@ impl Token {
         }
     }
     /// The word in lower case as typed; empty for anything else.
-    pub(super) fn low(&self) -> &str {
+    pub(crate) fn low(&self) -> &str {
         if let Kind::Word { low, .. } = &self.kind {
             low
         } else {
             ""
         }
     }
-    pub(super) fn is_mark(&self, mark: char) -> bool {
+    pub(crate) fn is_mark(&self, mark: char) -> bool {
         self.kind == Kind::Mark(mark)
     }
-    pub(super) fn number(&self) -> Option<f64> {
+    pub(crate) fn number(&self) -> Option<f64> {
         if let Kind::Number(n) = self.kind {
             Some(n)
         } else {
@@ -99,7 +99,7 @@ fn number(text: &str) -> Option<(f64, usize)> {
 }
 
 /// Splits a text into tokens. Quotes, brackets other than round ones and the like carry no meaning.
-pub(super) fn tokens(text: &str) -> Vec<Token> {
+pub(crate) fn tokens(text: &str) -> Vec<Token> {
     let mut all: Vec<Token> = Vec::new();
     let mut at = 0;
     let mut glued = false;

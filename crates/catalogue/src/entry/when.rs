@@ -7,9 +7,9 @@ use super::tokens::Token;
 
 /// A time read at some tokens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) struct Time {
-    pub(super) day: Option<Day>,
-    pub(super) clock: Option<(u8, u8)>,
+pub(crate) struct Time {
+    pub(crate) day: Option<Day>,
+    pub(crate) clock: Option<(u8, u8)>,
 }
 
 const DAYS: &[(&str, u8)] = &[
@@ -144,7 +144,7 @@ fn meal(word: &str) -> bool {
 }
 
 /// A time at `at`, and the first token after it.
-pub(super) fn when(t: &[Token], at: usize, us: bool) -> Option<(Time, usize)> {
+pub(crate) fn when(t: &[Token], at: usize, us: bool) -> Option<(Time, usize)> {
     let mut start = at;
     let lead = low(t, start);
     let led = matches!(
