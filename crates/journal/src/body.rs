@@ -35,6 +35,12 @@ pub enum Body {
     WeatherSet(WeatherSet),
     /// Words only.
     Note(Note),
+    /// A forecast as it was given.
+    Foretold(Foretold),
+    /// A probe that sends readings by itself.
+    SensorSet(SensorSet),
+    /// Medians of hours of a probe.
+    Hours(Hours),
     /// An earlier event does not count.
     Undone(Undone),
     /// An earlier event reads differently.
@@ -212,6 +218,9 @@ pub struct Emptied {
     /// Volume that came out, L.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub litres: Option<f64>,
+    /// What it was fit for, as the household judged: a rung of the forecast.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit_for: Option<String>,
 }
 
 /// A stock was counted: what there is now, whatever there was before.
@@ -284,6 +293,9 @@ pub struct Reading {
     /// Name of the reading to its value.
     #[serde(default)]
     pub values: BTreeMap<String, Measured>,
+    /// Values that cannot be and do not count: name to reason.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub aside: BTreeMap<String, String>,
 }
 
 /// A value of a reading: a number in the unit its name implies, or a word.
@@ -327,6 +339,88 @@ pub struct WeatherDay {
     pub radiation_mj: Option<f64>,
 }
 
+/// A forecast as it was given on a day, so that it can be held against what came.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Foretold {
+    /// Id of the chamber.
+    pub chamber: String,
+    /// How many readings it had learnt from.
+    #[serde(default)]
+    pub readings: usize,
+    /// One row a use.
+    pub rungs: Vec<ForetoldRung>,
+    /// What was learnt of the drum, for its next batch: parameter to mean and spread.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub drum: BTreeMap<String, [f64; 2]>,
+}
+
+/// The forecast for one use.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ForetoldRung {
+    /// The use.
+    pub rung: String,
+    /// Early end of the window shown; absent is beyond the horizon.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub early: Option<Date>,
+    /// Its middle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub middle: Option<Date>,
+    /// Its late end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub late: Option<Date>,
+    /// Days from that day to 5, 50 and 95 % of the runs, as they came out; absent is beyond the horizon.
+    pub days: [Option<f64>; 3],
+}
+
+/// A probe that sends readings by itself. A field that is absent leaves it as it was.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SensorSet {
+    /// Id of the probe.
+    pub sensor: String,
+    /// The chamber it hangs in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chamber: Option<String>,
+    /// SHA-256 of its token, in hexadecimal; the token itself is kept nowhere.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub token_sha256: Option<String>,
+    /// Whether its token is taken back.
+    #[serde(default)]
+    pub revoked: bool,
+}
+
+/// Medians of hours of a probe. Single points are not kept.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hours {
+    /// Id of the probe.
+    pub sensor: String,
+    /// The chamber it hung in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chamber: Option<String>,
+    /// One row an hour.
+    #[serde(default)]
+    pub hours: Vec<Hour>,
+    /// Points that cannot be: reason to how many.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub aside: BTreeMap<String, u32>,
+}
+
+/// One hour of a probe.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hour {
+    /// When it began.
+    pub at: Timestamp,
+    /// Median, °C; absent when no point of it can be.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub celsius: Option<f64>,
+    /// How many points it is of.
+    pub points: u32,
+}
+
 /// Words only.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -364,6 +458,9 @@ impl Body {
             Self::Closed(it) => Some(&it.chamber),
             Self::Emptied(it) => Some(&it.chamber),
             Self::Reading(it) => it.chamber.as_deref(),
+            Self::Foretold(it) => Some(&it.chamber),
+            Self::SensorSet(it) => it.chamber.as_deref(),
+            Self::Hours(it) => it.chamber.as_deref(),
             Self::Corrected(it) => it.body.chamber(),
             _ => None,
         }

@@ -8,7 +8,7 @@ use crate::error::{Error, Result};
 use crate::range::{
     AIR_C, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
     LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, TEXT_BYTES, TIME_LEAST,
-    TIME_MOST, WEATHER_DAYS, of_value,
+    TIME_MOST, VALUE, WEATHER_DAYS, of_value,
 };
 
 /// Checks what stands around the body.
@@ -65,7 +65,8 @@ pub(crate) fn body(body: &Body) -> Result<()> {
         Body::Closed(it) => name("chamber", &it.chamber),
         Body::Emptied(it) => {
             name("chamber", &it.chamber)?;
-            number_if("litres", it.litres, &LITRES)
+            number_if("litres", it.litres, &LITRES)?;
+            it.fit_for.as_deref().map_or(Ok(()), |r| name("fit_for", r))
         }
         Body::StockSet(it) => {
             name("material", &it.material)?;
@@ -102,6 +103,11 @@ pub(crate) fn body(body: &Body) -> Result<()> {
                     Measured::Text(value) => text(&field, value)?,
                 }
             }
+            count("aside", it.aside.len())?;
+            for (property, reason) in &it.aside {
+                name("aside", property)?;
+                text(&format!("aside.{property}"), reason)?;
+            }
             Ok(())
         }
         Body::WeatherSet(it) => {
@@ -121,6 +127,53 @@ pub(crate) fn body(body: &Body) -> Result<()> {
             Ok(())
         }
         Body::Note(it) => text("text", &it.text),
+        Body::Foretold(it) => {
+            name("chamber", &it.chamber)?;
+            count("rungs", it.rungs.len())?;
+            for row in &it.rungs {
+                name("rung", &row.rung)?;
+                for (field, day) in [
+                    ("early", row.early),
+                    ("middle", row.middle),
+                    ("late", row.late),
+                ] {
+                    day.map_or(Ok(()), |day| date(field, day))?;
+                }
+                for days in row.days.into_iter().flatten() {
+                    number("days", days, &VALUE)?;
+                }
+            }
+            count("drum", it.drum.len())?;
+            for (parameter, both) in &it.drum {
+                name("drum", parameter)?;
+                for value in both {
+                    number(&format!("drum.{parameter}"), *value, &VALUE)?;
+                }
+            }
+            Ok(())
+        }
+        Body::SensorSet(it) => {
+            name("sensor", &it.sensor)?;
+            it.chamber
+                .as_deref()
+                .map_or(Ok(()), |c| name("chamber", c))?;
+            it.token_sha256
+                .as_deref()
+                .map_or(Ok(()), |h| name("token_sha256", h))
+        }
+        Body::Hours(it) => {
+            name("sensor", &it.sensor)?;
+            it.chamber
+                .as_deref()
+                .map_or(Ok(()), |c| name("chamber", c))?;
+            count("hours", it.hours.len())?;
+            for hour in &it.hours {
+                time("hours.at", hour.at)?;
+                number_if("hours.celsius", hour.celsius, &VALUE)?;
+            }
+            count("aside", it.aside.len())?;
+            it.aside.keys().try_for_each(|reason| name("aside", reason))
+        }
         Body::Undone(_) => Ok(()),
         Body::Corrected(it) => {
             if let Some(at) = it.at {

@@ -20,16 +20,25 @@ pub const KINDS: &[(&str, u32)] = &[
     ("opened", 1),
     ("put_in", 1),
     ("closed", 1),
-    ("emptied", 1),
+    ("emptied", 2),
     ("stock_set", 1),
     ("stock_moved", 1),
     ("own_figures", 1),
-    ("reading", 1),
+    ("reading", 2),
     ("note", 1),
     ("undone", 1),
     ("corrected", 1),
     ("weather_set", 1),
+    ("foretold", 1),
+    ("sensor_set", 1),
+    ("hours", 1),
 ];
+
+/// The row of a kind, by its name.
+fn listed(name: &'static str) -> (&'static str, u32) {
+    let row = KINDS.iter().find(|(kind, _)| *kind == name);
+    row.copied().unwrap_or((name, 1))
+}
 
 /// Why this program cannot read a body.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -84,7 +93,10 @@ impl Body {
             Self::Note(_) => KINDS[10],
             Self::Undone(_) => KINDS[11],
             Self::Corrected(_) => KINDS[12],
-            Self::WeatherSet(_) => KINDS[13],
+            Self::WeatherSet(_) => listed("weather_set"),
+            Self::Foretold(_) => listed("foretold"),
+            Self::SensorSet(_) => listed("sensor_set"),
+            Self::Hours(_) => listed("hours"),
         }
     }
 }
@@ -118,6 +130,9 @@ pub(crate) fn encode(body: &Body) -> Result<String> {
         Body::WeatherSet(it) => serde_json::to_string(it),
         Body::Note(it) => serde_json::to_string(it),
         Body::Undone(it) => serde_json::to_string(it),
+        Body::Foretold(it) => serde_json::to_string(it),
+        Body::SensorSet(it) => serde_json::to_string(it),
+        Body::Hours(it) => serde_json::to_string(it),
         Body::Corrected(it) => {
             let inner = encode(&it.body)?;
             serde_json::from_str::<&RawValue>(&inner).and_then(|body| {
@@ -157,15 +172,19 @@ pub(crate) fn decode(
         ("opened", 1) => Body::Opened(read(kind, text)?),
         ("put_in", 1) => Body::PutIn(read(kind, text)?),
         ("closed", 1) => Body::Closed(read(kind, text)?),
-        ("emptied", 1) => Body::Emptied(read(kind, text)?),
+        // Version 2 of each adds a field that may be absent.
+        ("emptied", 1 | 2) => Body::Emptied(read(kind, text)?),
         ("stock_set", 1) => Body::StockSet(read(kind, text)?),
         ("stock_moved", 1) => Body::StockMoved(read(kind, text)?),
         ("own_figures", 1) => Body::OwnFigures(read(kind, text)?),
-        ("reading", 1) => Body::Reading(read(kind, text)?),
+        ("reading", 1 | 2) => Body::Reading(read(kind, text)?),
         ("weather_set", 1) => Body::WeatherSet(read(kind, text)?),
         ("note", 1) => Body::Note(read(kind, text)?),
         ("undone", 1) => Body::Undone(read(kind, text)?),
         ("corrected", 1) => Body::Corrected(corrected(kind, text)?),
+        ("foretold", 1) => Body::Foretold(read(kind, text)?),
+        ("sensor_set", 1) => Body::SensorSet(read(kind, text)?),
+        ("hours", 1) => Body::Hours(read(kind, text)?),
         (kind, version) if KINDS.iter().any(|(known, _)| *known == kind) => {
             return Err(Unreadable::Version {
                 kind: kind.to_owned(),
@@ -220,5 +239,25 @@ fn malformed(kind: &str, detail: &str) -> Unreadable {
     Unreadable::Malformed {
         kind: kind.to_owned(),
         detail: detail.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "tests")]
+    use super::*;
+
+    #[test]
+    fn the_first_version_of_a_kind_still_reads() {
+        let old = r#"{"chamber":"near","text":"41 C","values":{"core_c":41.0}}"#;
+        let Body::Reading(reading) = decode("reading", 1, old).unwrap() else {
+            unreachable!("a reading")
+        };
+        assert!(reading.aside.is_empty());
+        assert_eq!(reading.values.len(), 1);
+        let old = r#"{"chamber":"near","litres":31.0}"#;
+        let body = decode("emptied", 1, old).unwrap();
+        assert_eq!(body.version(), 2);
+        assert!(decode("reading", 3, old).is_err());
     }
 }

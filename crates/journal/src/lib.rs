@@ -39,9 +39,9 @@ mod store;
 mod tables;
 
 pub use body::{
-    Amount, Body, ChamberSet, Closed, Corrected, Emptied, English, Figure, HouseholdSet, Measured,
-    Note, Opened, OwnFigures, Portion, PutIn, Reading, Shape, StockMoved, StockSet, Undone, Units,
-    WeatherDay, WeatherSet,
+    Amount, Body, ChamberSet, Closed, Corrected, Emptied, English, Figure, Foretold, ForetoldRung,
+    Hour, Hours, HouseholdSet, Measured, Note, Opened, OwnFigures, Portion, PutIn, Reading,
+    SensorSet, Shape, StockMoved, StockSet, Undone, Units, WeatherDay, WeatherSet,
 };
 pub use codec::{KINDS, Unreadable};
 pub use error::{Error, Result};

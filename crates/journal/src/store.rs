@@ -48,6 +48,8 @@ pub struct Page {
     pub until: Option<Timestamp>,
     /// Only this kind.
     pub kind: Option<String>,
+    /// None of these kinds.
+    pub without: Vec<String>,
     /// Start behind this event: later, or earlier in reverse.
     pub after: Option<EventId>,
     /// The most rows to give.

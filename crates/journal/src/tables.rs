@@ -176,7 +176,13 @@ pub(crate) struct Ledger {
 pub(crate) fn moves(body: &Body) -> bool {
     !matches!(
         body,
-        Body::Reading(_) | Body::Note(_) | Body::Undone(_) | Body::Corrected(_)
+        Body::Reading(_)
+            | Body::Note(_)
+            | Body::Undone(_)
+            | Body::Corrected(_)
+            | Body::Foretold(_)
+            | Body::SensorSet(_)
+            | Body::Hours(_)
     )
 }
 
@@ -231,7 +237,13 @@ impl Ledger {
             Body::OwnFigures(it) => self.own_figures(it),
             // A day is written over without a look.
             Body::WeatherSet(it) => it.days.iter().copied().map(Change::Weather).collect(),
-            Body::Reading(_) | Body::Note(_) | Body::Undone(_) | Body::Corrected(_) => Vec::new(),
+            Body::Reading(_)
+            | Body::Note(_)
+            | Body::Undone(_)
+            | Body::Corrected(_)
+            | Body::Foretold(_)
+            | Body::SensorSet(_)
+            | Body::Hours(_) => Vec::new(),
         }
     }
 

@@ -115,6 +115,10 @@ fn paged(
         sql.push_str(" AND kind = ?");
         values.push(kind.clone().into());
     }
+    for kind in &page.without {
+        sql.push_str(" AND kind <> ?");
+        values.push(kind.clone().into());
+    }
     let (keys, sort) = match page.order {
         Order::Happened => ("(at, recorded, id)", ["at", "recorded", "id"].as_slice()),
         Order::Written => ("(seq)", ["seq"].as_slice()),

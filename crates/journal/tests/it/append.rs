@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use journal::{
-    Amount, Body, ChamberSet, English, Error, Figure, HouseholdSet, Measured, Opened, Order,
-    OwnFigures, Page, PutIn, Reading, Recorded, Shape, Sqlite, StockMoved, StockSet, Store,
-    TEXT_BYTES, Units, WeatherSet,
+    Amount, Body, ChamberSet, English, Error, Figure, Foretold, ForetoldRung, Hour, Hours,
+    HouseholdSet, Measured, Opened, Order, OwnFigures, Page, PutIn, Reading, Recorded, SensorSet,
+    Shape, Sqlite, StockMoved, StockSet, Store, TEXT_BYTES, Units, WeatherSet,
 };
 
 use crate::common::*;
@@ -81,6 +81,7 @@ fn every_kind(text: &str, name: &str) -> Vec<Body> {
                 (name.to_owned(), Measured::Number(-3.25)),
                 ("smell".to_owned(), Measured::Text(text.into())),
             ]),
+            aside: BTreeMap::from([(name.to_owned(), text.to_owned())]),
         }),
         Body::WeatherSet(WeatherSet {
             source: text.into(),
@@ -91,6 +92,34 @@ fn every_kind(text: &str, name: &str) -> Vec<Body> {
         emptied(name, 31.0),
         correct(10, note(text)),
         undo(11),
+        Body::Foretold(Foretold {
+            chamber: name.into(),
+            readings: 3,
+            rungs: vec![ForetoldRung {
+                rung: name.into(),
+                early: Some("2026-10-01".parse().unwrap()),
+                middle: Some("2026-11-01".parse().unwrap()),
+                late: None,
+                days: [Some(12.25), Some(0.1 + 0.2), None],
+            }],
+            drum: BTreeMap::from([(name.to_owned(), [-0.25, 0.75])]),
+        }),
+        Body::SensorSet(SensorSet {
+            sensor: name.into(),
+            chamber: Some(name.into()),
+            token_sha256: Some("ab".repeat(32)),
+            revoked: true,
+        }),
+        Body::Hours(Hours {
+            sensor: name.into(),
+            chamber: None,
+            hours: vec![Hour {
+                at: "2026-09-18T18:00:00Z".parse().unwrap(),
+                celsius: Some(41.25),
+                points: 7,
+            }],
+            aside: BTreeMap::from([("powered_up".to_owned(), 2)]),
+        }),
     ]
 }
 
@@ -419,4 +448,23 @@ fn pages_run_both_ways_without_gap_or_overlap() {
         journal.history(HOME, &lost).unwrap_err(),
         Error::UnknownEvent { event: id(99) }
     );
+}
+
+#[test]
+fn kinds_that_are_not_wanted_are_left_out() {
+    let journal = Sqlite::open_memory().unwrap();
+    journal
+        .append(&[event(1, 0, note("one")), event(2, 1, emptied("near", 3.0))])
+        .unwrap();
+    let page = Page {
+        without: vec!["note".into()],
+        ..Page::default()
+    };
+    let kinds: Vec<String> = journal
+        .history(HOME, &page)
+        .unwrap()
+        .into_iter()
+        .map(|e| e.kind)
+        .collect();
+    assert_eq!(kinds, ["emptied"]);
 }

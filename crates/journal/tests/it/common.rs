@@ -84,6 +84,7 @@ pub(crate) fn emptied(chamber: &str, litres: f64) -> Body {
     Body::Emptied(Emptied {
         chamber: chamber.into(),
         litres: Some(litres),
+        ..Emptied::default()
     })
 }
 

@@ -72,7 +72,7 @@ fn body() -> impl Strategy<Value = Body> {
         }),
         1 => (prop::option::of(chamber()), any::<i16>()).prop_map(|(chamber, value)| {
             let values = BTreeMap::from([("t".to_owned(), Measured::Number(f64::from(value)))]);
-            Body::Reading(Reading { chamber, text: String::new(), values })
+            Body::Reading(Reading { chamber, values, ..Reading::default() })
         }),
         1 => prop::collection::vec((1..9_u8, -9.0..30.0), 0..3).prop_map(|days| {
             let days = days.iter().map(|(d, c)| weather_day(&format!("2026-01-0{d}"), *c));
