@@ -188,6 +188,7 @@ fn log_line(l: &LogLine) -> Value {
     json!({
         "id": l.id, "at": l.at, "kind": l.kind, "chamber": l.chamber, "text": l.text, "unknown": l.unknown,
         "undone": l.undone, "corrected": l.corrected,
+        "set_aside": l.aside.iter().map(|(reading, reason)| json!({"reading": reading, "reason": reason})).collect::<Vec<_>>(),
     })
 }
 
@@ -246,7 +247,10 @@ pub(crate) fn why(a: &WhyAnswer) -> Value {
 /// A refusal or failure.
 pub(crate) fn error(e: &Error) -> Value {
     let kind = match e {
-        Error::NothingUnderstood { .. } | Error::NoSymptom { .. } => "nothing_understood",
+        Error::NothingUnderstood { .. } | Error::NoSymptom { .. } | Error::NothingSeen { .. } => {
+            "nothing_understood"
+        }
+        Error::OtherSensor { .. } => "other_sensor",
         Error::Refused { .. } => "refused",
         Error::NoChamber { .. } => "no_chamber",
         Error::Own(_) => "own_figures",

@@ -483,3 +483,34 @@ fn fix_lists_answers_and_asks_back() {
     assert_eq!(home.json(&["fix", "zzqxv"]).0, 3);
     assert_eq!(home.json(&["fix", "slimy", "--chamber", "attic"]).0, 1);
 }
+
+#[test]
+fn a_look_is_checked_and_says_what_it_changed() {
+    let home = Home::new("check");
+    home.run(&["add", "full caddy, 3 handfuls torn card", "--to", "Near"]);
+    let (code, value) = home.json(&["check", "Near", "squeeze drips, card most, 41 C, zzqxv"]);
+    assert_eq!(code, 0, "{value}");
+    assert_eq!(value["schema"], "loamwright/check/1");
+    assert_eq!(value["understood"].as_array().unwrap().len(), 3);
+    assert_eq!(value["unknown"][0]["text"], "zzqxv");
+    for name in ["before", "after"] {
+        assert_eq!(value[name]["schema"], "loamwright/forecast/1");
+    }
+    assert_eq!(value["moved_days_by"][0]["cause"], "reading");
+    assert!(value["worth_taking"].is_array() && value["set_aside"].is_array());
+    let (_, value) = home.json(&["check", "Near", "85 C"]);
+    assert_eq!(value["set_aside"][0]["reason"], "powered_up");
+    for (args, expected) in [
+        (&["check", "Near", "wibble"][..], 3),
+        (&["check", "Nowhere", "41 C"], 1),
+        (&["check", "Near"], 2),
+    ] {
+        let (code, value) = home.json(args);
+        assert_eq!(code, expected, "{args:?}: {value}");
+        assert_eq!(value["schema"], "loamwright/error/1");
+    }
+    let text = home.run(&["check", "Near", "smells sour"]);
+    let text = String::from_utf8(text.stdout).unwrap();
+    assert!(text.contains("Parts of it lack air"), "{text}");
+    assert!(text.contains("Undo it with"), "{text}");
+}

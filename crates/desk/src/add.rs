@@ -129,7 +129,7 @@ impl Desk {
         })
     }
 
-    fn new_id(&self, now: Timestamp) -> Result<EventId, Error> {
+    pub(crate) fn new_id(&self, now: Timestamp) -> Result<EventId, Error> {
         let uuid = match self.clock {
             Clock::System => Uuid::now_v7(),
             // The demo's day stands still; its ids still have to differ, and to stand in order.

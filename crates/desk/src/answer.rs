@@ -322,6 +322,8 @@ pub struct LogLine {
     pub undone: bool,
     /// Corrected since.
     pub corrected: bool,
+    /// What of it cannot be and does not count: reading and reason.
+    pub aside: Vec<(String, String)>,
 }
 
 /// `today`.

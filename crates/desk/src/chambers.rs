@@ -162,7 +162,8 @@ impl Desk {
         })
     }
 
-    /// Empties a chamber, with the litres that came out if they were counted.
+    /// Empties a chamber, with the litres that came out if they were counted, and the rung it was fit for if it was
+    /// judged.
     ///
     /// # Errors
     /// A chamber that is empty already; litres out of range.
@@ -170,8 +171,22 @@ impl Desk {
         &self,
         name: &str,
         litres: Option<f64>,
+        fit_for: Option<&str>,
         key: Option<&str>,
     ) -> Result<String, Error> {
+        if let Some(rung) = fit_for
+            && !engine::forecast::Rung::ALL
+                .iter()
+                .any(|r| r.as_str() == rung)
+        {
+            return Err(Error::BadSetting {
+                field: "fit for".into(),
+                reason: format!(
+                    "`{}` is no use here; say mulch, resting_bed, planted_bed, pots or seed_trays",
+                    crate::read::shortened(rung)
+                ),
+            });
+        }
         litres.map(|l| ranges::CHAMBER_L.check(l)).transpose()?;
         let chamber = self.chamber_named(name)?;
         if self.store()?.contents(HOUSEHOLD, &chamber.id)?.is_none() {
@@ -185,6 +200,7 @@ impl Desk {
                 Body::Emptied(Emptied {
                     chamber: chamber.id,
                     litres,
+                    fit_for: fit_for.map(str::to_owned),
                 }),
                 None,
                 key,
@@ -219,6 +235,8 @@ impl Level {
 /// Chamber, level in per cent, and whether it was guessed, of an event that says a level.
 fn level_said(body: &Body) -> Option<(&str, f64, bool)> {
     match body {
+        // A level that cannot be does not count.
+        Body::Reading(it) if it.aside.contains_key("level_pct") => None,
         Body::Reading(it) => match it.values.get("level_pct") {
             Some(Measured::Number(pct)) => Some((it.chamber.as_deref()?, *pct, false)),
             _ => None,

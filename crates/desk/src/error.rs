@@ -110,6 +110,35 @@ pub enum Error {
         /// What they may have meant.
         near: Vec<&'static str>,
     },
+    /// Nothing in a look was understood.
+    #[error("nothing understood in `{text}`; {}", hint.unwrap_or("say it as: squeeze drips, level 7 fingers, card some, 41 C"))]
+    NothingSeen {
+        /// The words.
+        text: String,
+        /// How to say it.
+        hint: Option<&'static str>,
+    },
+    /// Readings that nothing could be learnt from.
+    #[error("the readings of {chamber} could not be learnt from: {cause}; the log undoes them")]
+    Unlearnt {
+        /// The chamber.
+        chamber: String,
+        /// Why.
+        cause: engine::assimilate::NotLearnt,
+    },
+    /// A token that belongs to another probe.
+    #[error(
+        "this token belongs to {token_of}, the reading to {sensor}; each probe has its own token"
+    )]
+    OtherSensor {
+        /// Whose token it is.
+        token_of: String,
+        /// The probe named.
+        sensor: String,
+    },
+    /// Work that broke off while it held something.
+    #[error("the work before broke off; start the program again")]
+    Busy,
     /// Nothing to undo.
     #[error("nothing to undo")]
     NothingToUndo,

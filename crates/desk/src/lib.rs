@@ -7,6 +7,7 @@
 mod add;
 mod answer;
 mod chambers;
+mod check;
 mod clock;
 mod demo;
 mod dose;
@@ -34,13 +35,17 @@ pub use answer::{
     LookAnswer, MatchFacts, Mix, MixAnswer, Named, Nearby, Reading, StockLine, TodayAnswer,
     WhyAnswer,
 };
+pub use check::{
+    AsideFacts, CheckAnswer, Given, MovedFacts, ProbePlace, RecordFacts, SeenFacts, SensorFacts,
+    SensorPoint, Sent, WorthFacts,
+};
 pub use clock::Clock;
 pub use demo::{TONIGHT, demo_clock};
 pub use dose::DoseAsk;
 pub use error::Error;
 pub use forecast::{
-    Assumed, CardFacts, ForecastAnswer, ForecastAsk, Gain, InsideFacts, MoveFacts, RungFacts,
-    WeekFacts,
+    Assumed, CardFacts, ForecastAnswer, ForecastAsk, Gain, InsideFacts, LearntFacts, MoveFacts,
+    RungFacts, WeekFacts,
 };
 pub use heat::{HeatAnswer, HeatHours, HeatReading, MetFacts, YardstickFacts};
 pub use household::{Household, HouseholdChange};
@@ -77,6 +82,8 @@ pub struct Desk {
     clock: Clock,
     demo: bool,
     kept: Mutex<today::Kept>,
+    sensors_seen: seen::Seen<std::collections::BTreeMap<String, check::KnownSensor>>,
+    open_hours: Mutex<check::OpenHours>,
 }
 
 impl std::fmt::Debug for Desk {
@@ -111,8 +118,20 @@ impl Desk {
     /// # Errors
     /// [`Error`] if the demo's own entries do not read; a test makes sure they do.
     pub fn demo() -> Result<Self, Error> {
+        Self::demo_by(demo_clock())
+    }
+
+    /// The invented household as it stood on an earlier day: what came later is not written yet.
+    ///
+    /// # Errors
+    /// As [`Desk::demo`].
+    pub fn demo_on(at: jiff::Timestamp) -> Result<Self, Error> {
+        Self::demo_by(Clock::Fixed(at))
+    }
+
+    fn demo_by(clock: Clock) -> Result<Self, Error> {
         let store = Sqlite::open_memory()?;
-        let desk = Self::new(Some(Box::new(store)), None, demo_clock(), true)?;
+        let desk = Self::new(Some(Box::new(store)), None, clock, true)?;
         desk.write_demo()?;
         Ok(desk)
     }
@@ -137,6 +156,8 @@ impl Desk {
             clock,
             demo,
             kept: Mutex::new(today::Kept::default()),
+            sensors_seen: seen::Seen::default(),
+            open_hours: Mutex::default(),
         };
         // Figures that cannot be used are told at the start.
         desk.catalogue()?;

@@ -9,6 +9,8 @@ use crate::{Desk, Error, HOUSEHOLD};
 
 /// First pages kept, of different lengths; the surfaces here ask for two.
 const MOST_KEPT: usize = 4;
+/// Kinds that the program writes by itself: they are no doings of the household.
+pub(crate) const QUIET: [&str; 2] = ["foretold", "hours"];
 
 impl Desk {
     /// The latest entries, newest first; `after` is the id of the last line of the page before.
@@ -38,6 +40,7 @@ impl Desk {
             limit: Some(most),
             reverse: true,
             undone: true,
+            without: QUIET.map(str::to_owned).to_vec(),
             ..Page::default()
         };
         let (names, zone) = (self.chamber_names()?, self.zone());
@@ -97,6 +100,10 @@ pub(crate) fn log_line(entry: &Entry, names: &[(String, String)], zone: &TimeZon
         unknown,
         undone: entry.undone_by.is_some(),
         corrected: entry.corrected_by.is_some(),
+        aside: match entry.body.known() {
+            Some(Body::Reading(it)) => it.aside.clone().into_iter().collect(),
+            _ => Vec::new(),
+        },
     }
 }
 
@@ -150,6 +157,12 @@ fn said(body: &Body) -> (String, Vec<String>) {
             })
         }
         Body::Note(it) => plain(&it.text),
+        Body::Foretold(_) => plain("forecast given"),
+        Body::SensorSet(it) if it.revoked => {
+            plain(&format!("token of probe {} taken back", it.sensor))
+        }
+        Body::SensorSet(it) => plain(&format!("probe {} made known", it.sensor)),
+        Body::Hours(it) => plain(&format!("{} hours of probe {}", it.hours.len(), it.sensor)),
         Body::Undone(_) => plain("undone"),
         Body::Corrected(_) => plain("corrected"),
     }

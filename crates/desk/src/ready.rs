@@ -68,7 +68,7 @@ impl Desk {
                 })
             })
             .collect();
-        let forecast = self.forecast_of(&chamber.id, members)?;
+        let forecast = self.forecast_waited(&chamber.id, members)?;
         let by_now = forecast.as_deref().map(|f| {
             let mut counts = [0; 5];
             for (count, rung) in counts.iter_mut().zip(&f.rungs) {
@@ -140,6 +140,7 @@ impl Desk {
             chamber: Some(chamber.id.clone()),
             text: text.trim().to_owned(),
             values,
+            ..journal::Reading::default()
         });
         let done = self.write(body, None, key)?;
         let today = self.clock.now(&self.zone()).date();
@@ -163,7 +164,7 @@ impl Desk {
         })
     }
 
-    fn forecast_of(
+    fn forecast_waited(
         &self,
         chamber: &str,
         members: Option<usize>,

@@ -20,7 +20,11 @@ impl<T> Default for Seen<T> {
 }
 
 impl<T: Clone> Seen<T> {
-    fn at(&self, mark: i64, read: impl FnOnce() -> Result<T, Error>) -> Result<T, Error> {
+    pub(crate) fn at(
+        &self,
+        mark: i64,
+        read: impl FnOnce() -> Result<T, Error>,
+    ) -> Result<T, Error> {
         if let Ok(place) = self.0.read()
             && let Some((then, value)) = place.as_ref()
             && *then == mark

@@ -130,6 +130,7 @@ impl Desk {
                     chamber: Some(chamber.id.clone()),
                     text: text.to_owned(),
                     values: BTreeMap::from([(what.to_owned(), Measured::Number(value))]),
+                    ..Reading::default()
                 });
                 // One key a form, one entry a chamber.
                 let key = key.map(|k| match chambers {

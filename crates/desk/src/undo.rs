@@ -76,6 +76,7 @@ impl Desk {
             reverse: true,
             order: Order::Written,
             limit: Some(200),
+            without: crate::log::QUIET.map(str::to_owned).to_vec(),
             ..Page::default()
         };
         let store = self.store()?;

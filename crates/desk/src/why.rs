@@ -211,15 +211,15 @@ const RULES: &[Rule] = &[
         lines: &[
             "dS/dt = −k S Φ for quick matter, cellulose and lignin; Φ = water · nitrogen · air · oxygen · warmth.",
             "Heat, water and oxygen are kept in balance hour by hour for a core (60 % of mass) and a shell (40 %).",
-            "The middle is that of the runs; the brackets are their 5 % and 95 % points. No reading moves it yet.",
-            "No worms, no layers of an unturned drum, no probe: it is arithmetic.",
+            "The middle is that of the runs; the brackets are their 5 % and 95 % points. Readings move the runs.",
+            "No worms, no layers of an unturned drum: where nothing was read, it is arithmetic.",
         ],
         sources: &[
             "Haug 1993, The Practical Handbook of Compost Engineering, ch. 9–13 (recalled)",
             "Rosso et al. 1993, J. Theor. Biol. 162:447–463: cardinal temperatures (recalled)",
             "Mason 2006, Waste Manag. 26:3–21, abstract: first-order decay with corrections fits best",
         ],
-        rests_on: &["mix.water", "mix.cn"],
+        rests_on: &["mix.water", "mix.cn", "check.readings"],
     },
     Rule {
         id: "forecast.oxygen",
@@ -279,6 +279,48 @@ const RULES: &[Rule] = &[
             "common practice: a tenth by volume, a fifth empty; choice: the aims, at the near edge of good",
         ],
         rests_on: &["window.water", "window.cn", "dose.handful"],
+    },
+    Rule {
+        id: "check.readings",
+        title: "How readings move a forecast",
+        lines: &[
+            "250 members are moved in four passes until what they say agrees with what was read (ES-MDA).",
+            "A squeeze is a water share between 45, 55, 63 and 70 %; card is a share left between 25, 50 and 75 %.",
+            "A finger is 2 cm, a hand 10 cm; in a drum on its side a depth becomes a share of its circle.",
+            "What cannot be is set aside, with its reason, and stays in the log. docs/readings.md has the study.",
+            "What the drum itself taught goes on to its next batch, widened.",
+        ],
+        sources: &[
+            "Emerick & Reynolds 2013, Comput. Geosci. 55:3–15 (recalled): the method",
+            "choice: cuts, and the error of a hand or an eye",
+        ],
+        rests_on: &["forecast.inside"],
+    },
+    Rule {
+        id: "check.worth",
+        title: "Which look would shorten the window most",
+        lines: &[
+            "For each outcome a look may have, runs are weighted by how well they agree with it.",
+            "The width of the weighted window is averaged over the outcomes, as likely as the runs think them.",
+            "The gain is the width now less that mean: an estimate. A kind read within four days is left out.",
+        ],
+        sources: &["choice"],
+        rests_on: &["check.readings", "forecast.window"],
+    },
+    Rule {
+        id: "check.record",
+        title: "How many batches landed inside our window",
+        lines: &[
+            "Each forecast is kept as it was given, once a day. The one given after closing is held against the day of emptying.",
+            "Only batches count of which you said what they were fit for. Use may come later than readiness.",
+            "From five batches on, the spread of the days that remain is stretched by what they showed; before, by 1.3.",
+            "A 90 % window is never narrower than 14 days, nor than a quarter of the days that remain.",
+        ],
+        sources: &[
+            "choice: 1.3, held in a study of 840 invented batches; the floor",
+            "Vovk, Gammerman & Shafer 2005 (recalled): conformal prediction",
+        ],
+        rests_on: &["forecast.window"],
     },
 ];
 

@@ -51,7 +51,7 @@ fn one_tap_turns_all_that_holds_something_and_each_can_be_taken_back() {
 #[test]
 fn what_is_empty_cannot_be_turned_or_watered() {
     let desk = Desk::demo().unwrap();
-    desk.empty("Far", None, None).unwrap();
+    desk.empty("Far", None, None, None).unwrap();
     let before = desk.state_hash().unwrap();
     for error in [
         desk.turned(Some("Far"), None).unwrap_err(),

@@ -1,9 +1,14 @@
 //! The same answers over HTTP, as JSON: shapes as on the command line with `--json`.
 //!
+//! `GET /api/openapi.json` describes them; it is made from the handlers below and in [`readings`].
+//!
 //! `GET /api/look?q=` · `/api/mix?entry=` · `/api/dose?entry=&with=&chamber=&target=` · `/api/today` ·
-//! `/api/fix?q=&chamber=` · `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and `POST /api/undo` with
-//! `{"id"}`. Errors: 403 refused, 404 no such id, 409 a key used for something else, 413 too long, 422 not
+//! `/api/fix?q=&chamber=` · `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and
+//! `POST /api/undo` with `{"id"}`; `POST /api/readings` takes the points of a probe. Errors: 403 refused, 404 no such
+//! id, 409 a key used for something else, 413 too long, 422 not
 //! understood or out of range, 500 otherwise; the body is the error of the command line.
+
+pub(crate) mod readings;
 
 use std::sync::Arc;
 
@@ -16,9 +21,11 @@ use axum::{Json, Router};
 use desk::{Desk, DoseAsk, Error, PutRightAsk};
 use serde::Deserialize;
 use serde_json::Value;
+use utoipa::{OpenApi as _, ToSchema};
 
 use crate::cli::fix;
 use crate::json;
+use readings::Bearer;
 
 type Shared = State<Arc<Desk>>;
 
@@ -34,6 +41,9 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/api/why", get(why))
         .route("/api/add", post(add))
         .route("/api/undo", post(undo))
+        .route("/api/readings", post(readings::take))
+        .route("/api/openapi.json", get(openapi))
+        .method_not_allowed_fallback(wrong_way)
         .with_state(desk)
 }
 
@@ -49,18 +59,73 @@ struct Ask {
     id: String,
 }
 
-#[derive(Debug, Deserialize)]
+/// Something went in.
+#[derive(Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 struct Add {
+    /// What, in words.
     entry: String,
+    /// Chamber.
     to: Option<String>,
+    /// One-time key.
     key: Option<String>,
 }
 
-#[derive(Debug, Default, Deserialize)]
+/// What to take back.
+#[derive(Debug, Default, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields, default)]
 struct Undo {
+    /// Id of the entry; the last one if none is named.
     id: Option<String>,
+}
+
+/// An answer as of the command line with `--json`: its fields stand in docs/json.md.
+#[derive(ToSchema)]
+#[allow(dead_code, reason = "a shape for the description")]
+struct Answer {
+    /// `loamwright/<command>/1`.
+    schema: String,
+}
+
+/// What went wrong.
+#[derive(ToSchema)]
+#[allow(dead_code, reason = "a shape for the description")]
+struct Wrong {
+    /// `loamwright/error/1`.
+    schema: String,
+    error: Reason,
+}
+
+/// Why.
+#[derive(ToSchema)]
+#[allow(dead_code, reason = "a shape for the description")]
+struct Reason {
+    /// A fixed word.
+    kind: String,
+    /// A sentence, with the way out.
+    message: String,
+}
+
+/// The whole interface.
+#[derive(utoipa::OpenApi)]
+#[openapi(
+    info(title = "Loamwright", description = "The same answers as on the command line, as JSON."),
+    paths(look, mix, dose, today, log, why, add, undo, readings::take),
+    components(schemas(Answer, Wrong, Reason)),
+    modifiers(&Bearer)
+)]
+struct Description;
+
+async fn openapi() -> Response {
+    Json(Description::openapi()).into_response()
+}
+
+async fn wrong_way() -> Response {
+    said(
+        StatusCode::METHOD_NOT_ALLOWED,
+        "usage",
+        "this address takes no such request; /api/openapi.json says what it takes",
+    )
 }
 
 /// Runs a use case off the event loop: the journal waits for the disk.
@@ -87,7 +152,7 @@ pub(crate) fn status(e: &Error) -> StatusCode {
             StatusCode::NOT_FOUND
         }
         Error::TooLong(_) => StatusCode::PAYLOAD_TOO_LARGE,
-        Error::NoRoom { .. } => StatusCode::CONFLICT,
+        Error::NoRoom { .. } | Error::OtherSensor { .. } => StatusCode::CONFLICT,
         Error::Journal(journal) if journal_conflict(journal) => StatusCode::CONFLICT,
         Error::Journal(journal) if no_entry(journal) => StatusCode::NOT_FOUND,
         Error::Journal(_) | Error::Catalogue(_) | Error::NoJournal => {
@@ -126,16 +191,44 @@ macro_rules! asked {
     };
 }
 
+#[utoipa::path(get, path = "/api/look",
+    params(("q" = Option<String>, Query, description = "what it is, in words")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 413, body = Wrong, description = "too long"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn look(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     on(desk, move |d| d.look_up(&ask.q), json::look).await
 }
 
+#[utoipa::path(get, path = "/api/mix",
+    params(("entry" = Option<String>, Query, description = "what is in it, in words")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 413, body = Wrong, description = "too long"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn mix(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     on(desk, move |d| d.mix(&ask.entry), json::mix).await
 }
 
+#[utoipa::path(get, path = "/api/dose",
+    params(("entry" = Option<String>, Query, description = "what comes from the caddy"), ("with" = Option<String>, Query, description = "what is at hand"), ("chamber" = Option<String>, Query, description = "count what is in it too"), ("target" = Option<String>, Query, description = "water=60,cn=30")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 404, body = Wrong, description = "no such chamber"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 413, body = Wrong, description = "too long"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn dose(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     let ask = DoseAsk {
@@ -167,10 +260,24 @@ async fn fix(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> 
     on(desk, move |d| d.put_right(&ask), fix::value).await
 }
 
+#[utoipa::path(get, path = "/api/today",
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn today(State(desk): Shared) -> Response {
     on(desk, Desk::today, json::today).await
 }
 
+#[utoipa::path(get, path = "/api/log",
+    params(("most" = Option<u32>, Query, description = "how many entries")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn log(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     on(
@@ -181,11 +288,32 @@ async fn log(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> 
     .await
 }
 
+#[utoipa::path(get, path = "/api/why",
+    params(("id" = Option<String>, Query, description = "id beside a number")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 404, body = Wrong, description = "no such id"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn why(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     on(desk, move |d| d.why(&ask.id), json::why).await
 }
 
+#[utoipa::path(post, path = "/api/add",
+    request_body = Add,
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 403, body = Wrong, description = "stays out of any compost"),
+        (status = 404, body = Wrong, description = "no such chamber"),
+        (status = 409, body = Wrong, description = "a key used for something else, or no room"),
+        (status = 413, body = Wrong, description = "too long"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn add(State(desk): Shared, body: Result<Json<Add>, JsonRejection>) -> Response {
     match body {
         Ok(Json(it)) => {
@@ -200,6 +328,17 @@ async fn add(State(desk): Shared, body: Result<Json<Add>, JsonRejection>) -> Res
     }
 }
 
+#[utoipa::path(post, path = "/api/undo",
+    request_body = Undo,
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 403, body = Wrong, description = "from another site"),
+        (status = 404, body = Wrong, description = "no such entry"),
+        (status = 409, body = Wrong, description = "undone already"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn undo(State(desk): Shared, body: Result<Json<Undo>, JsonRejection>) -> Response {
     match body {
         Ok(Json(it)) => on(desk, move |d| d.undo(it.id.as_deref(), None), json::undo).await,

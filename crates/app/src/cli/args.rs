@@ -117,6 +117,20 @@ pub(crate) enum Command {
         #[arg(long, value_name = "KEY")]
         key: Option<String>,
     },
+    /// What did I just see, and what does it mean?
+    #[command(
+        before_help = "Examples:\n  loamwright check Far \"squeeze drips, level 7 fingers, card some, 41 C, yesterday\"\n  loamwright check Near \"smells sour, turned\""
+    )]
+    Check {
+        /// Chamber
+        chamber: String,
+        /// What was seen, in your words
+        #[arg(allow_hyphen_values = true)]
+        seen: String,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
     /// Anything to do now?
     Today,
     /// When is it fit for what, and how sure is that?

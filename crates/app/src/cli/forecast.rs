@@ -6,16 +6,12 @@ use desk::{Assumed, ForecastAnswer};
 use serde_json::{Map, Value, json};
 use units::Spread;
 
-use crate::words::{Tongue, inside, when};
+use crate::words::{Tongue, check, inside, when};
 
 /// As a gardener reads it in a terminal: what it takes for granted first.
 pub(super) fn text(a: &ForecastAnswer, tongue: Tongue) -> String {
     let mut out = String::new();
-    _ = writeln!(
-        out,
-        "{}, by arithmetic only: nobody has looked inside for this.",
-        a.chamber
-    );
+    _ = writeln!(out, "{}. {}", a.chamber, check::rests_on(a));
     _ = writeln!(out, "It takes for granted:");
     for line in when::assumed(a, |litres| tongue.size(litres)) {
         _ = writeln!(out, "  {line}");
@@ -23,6 +19,12 @@ pub(super) fn text(a: &ForecastAnswer, tongue: Tongue) -> String {
     if let Some(bed) = when::rung_asked(a, when::BED) {
         _ = writeln!(out, "\n{}", when::window(a, bed).join(" "));
         _ = writeln!(out, "{} [forecast.rung]", when::decision(a, bed));
+    }
+    if let Some(text) = check::worth(a) {
+        _ = writeln!(out, "{text} [check.worth]");
+    }
+    if let Some(text) = check::record(&a.record) {
+        _ = writeln!(out, "{text}");
     }
     _ = writeln!(out, "\nFit for:");
     for rung in &a.rungs {
@@ -168,6 +170,18 @@ pub(crate) fn value(a: &ForecastAnswer, wall_ms: u128) -> Value {
         ("moves", json!(moves)),
         ("members", json!(a.members)),
         ("seed", json!(a.seed)),
+        (
+            "learnt",
+            json!({
+                "readings": a.learnt.used, "set_aside": a.learnt.aside, "latest": a.learnt.latest,
+                "stretch": a.learnt.stretch, "stretch_rests_on": a.learnt.stretch_rests_on,
+            }),
+        ),
+        ("worth_taking", super::check::worth(a)),
+        (
+            "record",
+            json!({"batches": a.record.batches, "inside": a.record.inside}),
+        ),
         ("wall_ms", json!(wall_ms)),
         ("horizon_days", json!(a.horizon_days)),
         ("missing", json!(missing)),

@@ -1,6 +1,7 @@
 //! The command line: the same use cases as the pages.
 
 mod args;
+pub(crate) mod check;
 pub(crate) mod fix;
 mod forecast;
 mod heat;

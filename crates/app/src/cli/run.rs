@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{fix, forecast, heat, ready, show, simulate, tend};
+use super::{check, fix, forecast, heat, ready, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -57,7 +57,11 @@ pub(crate) enum Failed {
 impl Failed {
     fn code(&self) -> u8 {
         match self {
-            Self::Desk(Error::NothingUnderstood { .. } | Error::NoSymptom { .. }) => 3,
+            Self::Desk(
+                Error::NothingUnderstood { .. }
+                | Error::NoSymptom { .. }
+                | Error::NothingSeen { .. },
+            ) => 3,
             Self::Desk(Error::Refused { .. }) => 4,
             Self::Desk(Error::BadTarget { .. } | Error::Range(_)) => 2,
             Self::NoStock | Self::NoWords => 3,
@@ -210,6 +214,17 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let text = Tongue::of(&desk).say(&desk, tend::measured(&a));
             done(text, json::weather(&a))
         }
+        Command::Check { chamber, seen, key } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let started = std::time::Instant::now();
+            let a = desk.check(Some(&chamber), &seen, key.as_deref())?;
+            let took = started.elapsed().as_millis();
+            done(
+                tongue.say(&desk, check::text(&a, tongue)),
+                check::value(&a, took),
+            )
+        }
         Command::Today => {
             let desk = journal(data)?;
             let tongue = Tongue::of(&desk);
@@ -229,7 +244,7 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
                 chamber,
                 members: members as usize,
                 seed: seed.unwrap_or(usual.seed),
-                ..usual
+                ..usual.clone()
             };
             let mut progress = Progress::new();
             let a = desk.forecast_told(&ask, &mut |done, all| {
@@ -238,6 +253,10 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             progress.end();
             let a = a?;
             let took = started.elapsed().as_millis();
+            // One drawn with another seed or another number of members is a trial, not a forecast given.
+            if members as usize == usual.members && seed.is_none() {
+                desk.keep_as_given(&a)?;
+            }
             done(
                 tongue.say(&desk, forecast::text(&a, tongue)),
                 forecast::value(&a, took),

@@ -4,6 +4,7 @@ mod _frame;
 mod add;
 mod chamber;
 mod chambers;
+mod check;
 mod heat;
 mod household;
 mod log;
@@ -81,6 +82,10 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/when", get(when::page))
         .route("/ready", get(ready::page).post(ready::note))
         .route("/heat", get(heat::page))
+        .route("/household/probe", post(household::probes::make))
+        .route("/household/probe/revoke", post(household::probes::revoke))
+        .route("/check", get(check::page).post(check::post))
+        .route("/check/seen", get(check::seen))
         .route("/more", get(more::page))
         .route("/put-right", get(put_right::page).post(put_right::done))
         .route(

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 9] = [
+const LINKS: [(&str, &str, &str); 10] = [
     (
         "/put-right",
         "Put right",
@@ -15,6 +15,11 @@ const LINKS: [(&str, &str, &str); 9] = [
     ("/when", "When", "When can I use it, and for what?"),
     ("/ready", "Ready?", "May I use it now? Note a test."),
     ("/heat", "Heat record", "What heat was logged; to print."),
+    (
+        "/check",
+        "Check",
+        "What did you see inside? What does it mean?",
+    ),
     ("/stock", "Browns at hand", "Are there enough?"),
     (
         "/log",

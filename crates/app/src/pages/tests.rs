@@ -10,6 +10,7 @@ use tower::ServiceExt;
 
 use super::_frame::escaped;
 
+mod check;
 mod forecast;
 mod put_right;
 mod ready;
@@ -84,6 +85,7 @@ async fn every_page_says_its_question() {
             "/put-right?symptom=rotten",
             "What is the smallest thing that fixes it?",
         ),
+        ("/check", "What did you see?"),
     ] {
         let (status, body) = look(&app, path).await;
         assert_eq!(status, StatusCode::OK, "{path}");

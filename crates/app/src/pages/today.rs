@@ -40,7 +40,17 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Html
 
 /// The date of the chamber that finishes, and whether any wants turning; nothing while it is worked out.
 fn ahead(known: &[Arc<ForecastAnswer>]) -> Markup {
+    // Of all looks worth taking, the one that gains most.
+    let gains = |a: &ForecastAnswer| words::check::best(&a.worth).map(|w| w.days_shorter);
+    let best = known
+        .iter()
+        .filter_map(|a| Some((gains(a)?, a)))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .and_then(|(_, a)| Some((a, words::check::worth(a)?)));
     html! {
+        @if let Some((a, text)) = &best {
+            a.row.ahead href=(super::check::of(&a.chamber)) { span { (text) } }
+        }
         @for a in known {
             @if a.state == "closed" && let Some(date) = words::when::in_short(a) {
                 a.row.ahead href=(when::of(&a.chamber)) { span { b { (a.chamber) } ": " (words::lower(&date)) } }
@@ -91,6 +101,9 @@ fn view(
                     h2 { "Inside the chambers" }
                     (ahead(known))
                     (turned(today, noted_now))
+                    @if today.chambers.iter().any(|c| c.state != "empty") {
+                        p { a.row href="/check" { "Note what you saw inside" } }
+                    }
                     div.drums {
                         @for chamber in &today.chambers { (drum::figure(chamber, browns)) }
                     }

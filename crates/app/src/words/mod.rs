@@ -2,6 +2,7 @@
 
 mod american;
 pub(crate) mod card;
+pub(crate) mod check;
 mod dates;
 pub(crate) mod heat;
 pub(crate) mod inside;

@@ -89,6 +89,11 @@ const SEED_TESTS: &[(&str, Date, [u32; 4])] = &[
     ("far", date(2026, 9, 12), [17, 20, 19, 20]),
 ];
 
+/// Air of the place by month, °C (normals of Brussels, rounded).
+const MONTHS_C: [f64; 12] = [
+    3.0, 4.0, 7.0, 10.0, 14.0, 17.0, 19.0, 18.0, 15.0, 11.0, 7.0, 4.0,
+];
+
 struct Writer<'a> {
     desk: &'a Desk,
     zone: TimeZone,
@@ -113,6 +118,7 @@ impl Desk {
             writer.readings(
                 chamber,
                 began,
+                closed,
                 emptied.map_or(date(2026, 9, 14), |(day, _)| day),
             );
             if let Some(day) = closed {
@@ -128,6 +134,7 @@ impl Desk {
                 let body = Body::Emptied(Emptied {
                     chamber: chamber.into(),
                     litres: Some(litres),
+                    fit_for: Some("planted_bed".into()),
                 });
                 writer.push(day, 10, body);
             }
@@ -135,7 +142,12 @@ impl Desk {
         for &(chamber, day, counts) in SEED_TESTS {
             writer.seed_test(chamber, day, counts);
         }
+        for (at, foretold) in super::foretold::all() {
+            writer.events.push((at, Body::Foretold(foretold)));
+        }
         let mut events = std::mem::take(&mut writer.events);
+        let now = self.clock.now(&writer.zone).timestamp();
+        events.retain(|(at, _)| *at <= now);
         events.sort_by_key(|(at, _)| *at);
         let events: Vec<NewEvent> = events
             .into_iter()
@@ -316,37 +328,66 @@ impl Writer<'_> {
             chamber: Some(chamber.into()),
             text: format!("seeds {up} of {sown}, control {control_up} of {control}"),
             values,
+            ..Reading::default()
         });
         self.push(day, 10, body);
     }
 
-    /// A squeeze and a level every week or two, turnings, and some temperatures.
-    fn readings(&mut self, chamber: &str, began: Date, until: Date) {
+    /// A squeeze and a level every week or two, card, warmth and smells now and then, turnings twice a week. Invented
+    /// after the course of such a drum: it rises while it is filled, sinks and drains afterwards.
+    fn readings(&mut self, chamber: &str, began: Date, closed: Option<Date>, until: Date) {
+        let days = |from: Date, to: Date| to.since(from).map_or(0.0, |s| f64::from(s.get_days()));
         let mut day = began.saturating_add(7.days());
-        let mut level: f64 = 18.0;
+        let mut looks = 0;
         while day < until {
-            let winter = matches!(day.month(), 12 | 1);
-            level = (level + self.rng.random_range(1.0..6.0)).min(78.0);
-            let squeeze = if winter {
-                "one to three drops"
-            } else {
-                "holds, no drip"
+            let filled = closed.filter(|c| *c < day);
+            let full = 80.0 * (1.0 - (-days(began, filled.unwrap_or(day)) / 60.0).exp());
+            let rest = filled.map_or(0.0, |c| days(c, day));
+            let level = full * (0.55 + 0.45 * (-rest / 70.0).exp());
+            let level: f64 = level + self.rng.random_range(-3.0..3.0);
+            let wet = matches!(day.month(), 12 | 1 | 2);
+            let squeeze = match self.rng.random_range(0..10) {
+                0 if wet => "runs",
+                8..10 if !wet => "holds, no drip",
+                _ => "one to three drops",
             };
             let mut values = BTreeMap::from([
                 ("squeeze".to_owned(), Measured::Text(squeeze.into())),
                 ("level_pct".to_owned(), Measured::Number(level.round())),
             ]);
             let mut text = format!("squeeze {squeeze}, level {level:.0} %");
+            looks += 1;
+            if looks % 3 == 0 {
+                let card = match (filled.is_some(), rest) {
+                    (false, _) if days(began, day) < 60.0 => "most",
+                    (false, _) => "some",
+                    (true, r) if r < 50.0 => "some",
+                    (true, _) => "few",
+                };
+                values.insert("card".into(), Measured::Text(card.into()));
+                text.push_str(&format!(", card {card}"));
+            }
             if self.rng.random_bool(0.25) {
-                let base = if winter { 9.0 } else { 24.0 };
-                let celsius: f64 = base + self.rng.random_range(0.0..14.0);
-                values.insert("core_c".into(), Measured::Number(celsius.round()));
+                let warmer = if filled.is_some() {
+                    0.0..5.0
+                } else {
+                    3.0..11.0
+                };
+                let air = MONTHS_C[usize::from(day.month().unsigned_abs()) - 1];
+                let celsius: f64 = (air + self.rng.random_range(warmer)).round();
+                values.insert("core_c".into(), Measured::Number(celsius));
                 text.push_str(&format!(", {celsius:.0} C"));
+            }
+            if looks % 9 == 5 {
+                let smell = if day.month() == 1 { "sour" } else { "earthy" };
+                values.insert("smell".into(), Measured::Text(smell.into()));
+                text.push_str(&format!(", smells {smell}"));
             }
             let body = Body::Reading(Reading {
                 chamber: Some(chamber.into()),
                 text,
                 values,
+                ..Reading::default()
             });
             self.push(day, 12, body);
             for turn in [2, 5] {
@@ -354,6 +395,7 @@ impl Writer<'_> {
                     chamber: Some(chamber.into()),
                     text: "turned, five times round".into(),
                     values: BTreeMap::from([("turns".to_owned(), Measured::Number(5.0))]),
+                    ..Reading::default()
                 });
                 self.push(day.saturating_add(i64::from(turn).days()), 19, body);
             }

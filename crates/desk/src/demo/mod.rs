@@ -3,6 +3,7 @@
 //! Three years of events are generated from a fixed seed and run through the same use cases as real
 //! entries: what the demo shows is what the program does.
 
+mod foretold;
 mod history;
 
 use jiff::Timestamp;

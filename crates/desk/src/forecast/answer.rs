@@ -4,6 +4,8 @@ use engine::forecast::Turning;
 use jiff::civil::Date;
 use units::Spread;
 
+use crate::check::{RecordFacts, WorthFacts};
+
 /// Something a forecast takes for granted; said before the forecast.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Assumed {
@@ -62,6 +64,8 @@ pub struct RungFacts {
     pub in_twenty_by_now: usize,
     /// Early, middle and late as days since the first feed.
     pub days: [Option<f64>; 3],
+    /// 5, 50 and 95 % as days since the first feed, as they came out: before past batches widened them.
+    pub raw: [Option<f64>; 3],
 }
 
 /// What it is like inside today.
@@ -172,4 +176,29 @@ pub struct ForecastAnswer {
     pub members: usize,
     /// Seed.
     pub seed: u64,
+    /// What readings did to it.
+    pub learnt: LearntFacts,
+    /// Which reading would help most now, best first.
+    pub worth: Vec<WorthFacts>,
+    /// How past windows fared.
+    pub record: RecordFacts,
+}
+
+/// What readings did to a forecast.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct LearntFacts {
+    /// Readings it has learnt from.
+    pub used: usize,
+    /// Readings that cannot be.
+    pub aside: usize,
+    /// Day of the latest that counts.
+    pub latest: Option<Date>,
+    /// The latest temperature: when, °C, and whether it counts.
+    pub probe: Option<(Date, f64, bool)>,
+    /// Factor on the spread of the days that remain; 1 is none.
+    pub stretch: f64,
+    /// Past batches the factor rests on.
+    pub stretch_rests_on: usize,
+    /// What holds of the drum for its next batch: parameter to mean and spread.
+    pub drum: std::collections::BTreeMap<String, [f64; 2]>,
 }

@@ -6,23 +6,29 @@
 
 mod answer;
 mod buys;
+mod learnt;
 mod moves;
 pub(crate) mod place;
 mod plan;
 
 use std::sync::Arc;
 
+use engine::assimilate::stretch::{Stretch, floored};
 use engine::ensemble::{Daily, Ensemble, LANES, Member, simulate, summed};
 use engine::forecast::{Rung, Window, turning::turning};
 use jiff::civil::Date;
 use units::Spread;
 
+use journal::Chamber;
+
+use crate::check::{RecordFacts, drum};
 use crate::{Desk, Error};
 
-pub use answer::{Assumed, ForecastAnswer, InsideFacts, MoveFacts, RungFacts, WeekFacts};
-pub(crate) use plan::day_of;
-
+pub use answer::{
+    Assumed, ForecastAnswer, InsideFacts, LearntFacts, MoveFacts, RungFacts, WeekFacts,
+};
 pub use buys::{CardFacts, Gain};
+pub(crate) use plan::{Run, USUAL_LITRES, day_of};
 
 /// Members of a forecast shown.
 pub(crate) const MEMBERS: usize = 1000;
@@ -78,10 +84,41 @@ impl Desk {
         progress: &mut dyn FnMut(usize, usize),
     ) -> Result<ForecastAnswer, Error> {
         let chamber = self.forecast_chamber(ask.chamber.as_deref())?;
+        let run = self.run_of(&chamber)?;
+        self.forecast_of(chamber, run, ask, progress)
+    }
+
+    /// As [`Desk::forecast`], without what one entry read; what it did stands.
+    pub(crate) fn forecast_without(
+        &self,
+        ask: &ForecastAsk,
+        entry: &str,
+    ) -> Result<ForecastAnswer, Error> {
+        let chamber = self.forecast_chamber(ask.chamber.as_deref())?;
         let mut run = self.run_of(&chamber)?;
-        let shown = shown(run.plan.days, run.today);
-        run.plan = run.plan.keeping(shown);
-        let members = run.members(ask.seed, ask.members);
+        run.skips = Some(entry.parse()?);
+        self.forecast_of(chamber, run, ask, &mut |_, _| {})
+    }
+
+    fn forecast_of(
+        &self,
+        chamber: Chamber,
+        mut run: Run,
+        ask: &ForecastAsk,
+        progress: &mut dyn FnMut(usize, usize),
+    ) -> Result<ForecastAnswer, Error> {
+        let looked = self.looked(&chamber, &run)?;
+        let around = looked.kept.iter().flat_map(|r| {
+            let day = r.day as usize;
+            [day.saturating_sub(1), day, day + 1]
+        });
+        let now = [run.today.saturating_sub(1), run.today, run.today + 1];
+        let keep: Vec<usize> = shown(run.plan.days, run.today)
+            .chain(around)
+            .chain(now)
+            .collect();
+        run.plan = run.plan.keeping(keep);
+        let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         let moved = if ask.moves {
             ask.members.min(MOVE_MEMBERS)
         } else {
@@ -92,15 +129,44 @@ impl Desk {
             done += runs;
             progress(done, all);
         };
-        let ensemble = in_parts(&run.plan, &members, &mut told);
+        let learnt = run.learn(&looked, ask, &mut told);
+        let ensemble = learnt.map_err(|cause| Error::Unlearnt {
+            chamber: name.clone(),
+            cause,
+        })?;
+        let (record, stretch) = self.fared()?;
         if let Some(open) = open_balance(&ensemble) {
             return Err(Error::OpenBalance(open));
         }
-        let mut answer = facts(&run, &ensemble, ask);
-        answer.chamber = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
+        let learns = learnt::learns(&looked, ask);
+        // Without readings the window is the prior's: only past batches widen it.
+        let stretch = if learns || stretch.rests_on > 0 {
+            stretch
+        } else {
+            Stretch {
+                factor: 1.0,
+                rests_on: 0,
+            }
+        };
+        let mut answer = facts(&run, &ensemble, ask, stretch);
+        answer.chamber = name;
         answer.id = chamber.id;
-        let done = &ensemble.outcomes[..moved];
-        answer.moves = moves::ranked(&run, &members[..moved], done, &mut told);
+        answer.record = record;
+        answer.worth = learnt::worth(&run, &ensemble, &looked);
+        if learns {
+            answer.learnt.used = looked.kept.len();
+            answer.learnt.drum = run.rows.as_deref().map(drum).unwrap_or_default();
+        }
+        answer.learnt.aside = looked.aside;
+        answer.learnt.latest = looked.latest;
+        answer.learnt.probe = looked
+            .probe
+            .and_then(|(day, c, counts)| Some((run.date(day)?, c, counts)));
+        let moved = moved.min(ensemble.outcomes.len());
+        if moved > 0 {
+            let members = run.members(ask.seed, moved);
+            answer.moves = moves::ranked(&run, &members, &ensemble.outcomes[..moved], &mut told);
+        }
         Ok(answer)
     }
 
@@ -124,6 +190,8 @@ impl Desk {
     /// The first that went wrong; the other chambers are worked out all the same.
     pub fn work_out_forecasts(&self) -> Result<(), Error> {
         let mut wrong = None;
+        self.close_hours(self.clock.now(&self.zone()).timestamp())?;
+        let mut fresh: Vec<Arc<ForecastAnswer>> = Vec::new();
         for chamber in self.chambers()? {
             if chamber.state == "empty" || self.forecast_if_known(&chamber.id).is_some() {
                 continue;
@@ -140,6 +208,7 @@ impl Desk {
                         kept.forecasts
                             .insert(chamber.id.clone(), Arc::clone(&answer));
                     })?;
+                    fresh.push(answer);
                 }
                 // A chamber without anything that rots has no forecast; its page says so.
                 Err(Error::NothingToForecast { .. }) => {}
@@ -154,7 +223,42 @@ impl Desk {
                 self.keep_if_still(mark, |kept| kept.card = Some(card))?;
             }
         }
+        self.issue_kept(&fresh)?;
         wrong.map_or(Ok(()), Err)
+    }
+
+    /// Stores forecasts as given. What is kept then stands for the journal with them in it: they change no forecast.
+    fn issue_kept(&self, fresh: &[Arc<ForecastAnswer>]) -> Result<(), Error> {
+        let mark = self.mark()?;
+        let all: Vec<&ForecastAnswer> = fresh.iter().map(|a| &**a).collect();
+        let known = self.forecasts_kept();
+        let written = self.issue(&all)?;
+        let now = self.mark()?;
+        if written > 0 && i64::try_from(written).is_ok_and(|n| mark + n == now) {
+            let (forecasts, card) = known;
+            self.keep_if_still(now, |kept| {
+                kept.forecasts.clone_from(&forecasts);
+                kept.card = card;
+            })?;
+        }
+        Ok(())
+    }
+
+    fn forecasts_kept(
+        &self,
+    ) -> (
+        std::collections::BTreeMap<String, Arc<ForecastAnswer>>,
+        Option<CardFacts>,
+    ) {
+        let mut known = (std::collections::BTreeMap::new(), None);
+        let _ = self.keeping(
+            |kept| {
+                known = (kept.forecasts.clone(), kept.card);
+                &mut kept.nothing
+            },
+            |_| Ok(()),
+        );
+        known
     }
 
     /// Keeps what was worked out for the journal at `mark`, unless something was written since.
@@ -215,14 +319,48 @@ fn spread(e: &Ensemble, quantity: Daily, day: usize) -> Spread {
     Spread::new(q[0], q[1], q[2])
 }
 
-fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
+/// Days to a rung as they are shown: stretched as past batches ask, and never narrower than the floor.
+fn shown_days(raw: &[f64], today: f64, stretch: Stretch) -> Vec<f64> {
+    let mut days = stretch.stretched(raw, today);
+    // The floor is of the 90 % window: the factor grows until it is met, or no more spread is there to stretch.
+    for _ in 0..6 {
+        let mut sorted = days.clone();
+        sorted.sort_by(f64::total_cmp);
+        let at = |share| engine::forecast::window::quantile(&sorted, share);
+        let (early, middle, late) = (at(0.05), at(0.5), at(0.95));
+        let (from, to) = floored((early, late), middle, today);
+        let (is, least) = (late - early, to - from);
+        if !least.is_finite() || is >= least - 1e-6 || is <= 0.0 {
+            break;
+        }
+        let wider = Stretch {
+            factor: (least / is).min(3.0),
+            ..stretch
+        };
+        days = wider.stretched(&days, today);
+    }
+    days
+}
+
+fn facts(run: &Run, e: &Ensemble, ask: &ForecastAsk, stretch: Stretch) -> ForecastAnswer {
     let now = run.today.min(e.days - 1);
     let date = |day: f64| run.date(day);
     let rungs = Rung::ALL
         .into_iter()
         .enumerate()
         .map(|(at, rung)| {
-            let w = Window::of(e.outcomes.iter().map(|o| o.ready[at]));
+            let raw: Vec<f64> = e.outcomes.iter().map(|o| o.ready[at]).collect();
+            // What a stretch carries past the horizon is "not by the horizon", as it is for a member.
+            let within = |day: f64| {
+                if day > e.days as f64 {
+                    f64::INFINITY
+                } else {
+                    day
+                }
+            };
+            let days = shown_days(&raw, run.now, stretch);
+            let w = Window::of(days.into_iter().map(within));
+            let ends = learnt::ends(raw);
             RungFacts {
                 rung: rung.as_str(),
                 early: date(w.early),
@@ -237,6 +375,7 @@ fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
                     .filter(|d| d.floor() <= run.today as f64)
                     .count(),
                 days: [w.early, w.middle, w.late].map(|d| d.is_finite().then_some(d)),
+                raw: ends.map(|d| d.is_finite().then_some(d)),
             }
         })
         .collect();
@@ -294,12 +433,22 @@ fn facts(run: &plan::Run, e: &Ensemble, ask: &ForecastAsk) -> ForecastAnswer {
         moves: Vec::new(),
         members: e.outcomes.len(),
         seed: ask.seed,
+        learnt: LearntFacts {
+            stretch: stretch.factor,
+            stretch_rests_on: stretch.rests_on,
+            ..LearntFacts::default()
+        },
+        worth: Vec::new(),
+        record: RecordFacts {
+            batches: 0,
+            inside: 0,
+        },
     }
 }
 
-impl plan::Run {
+impl Run {
     /// The date of a day since the first feed; `None` beyond the horizon.
-    fn date(&self, day: f64) -> Option<Date> {
+    pub(crate) fn date(&self, day: f64) -> Option<Date> {
         let whole = day.is_finite().then(|| day.floor() as i64)?;
         self.first
             .checked_add(jiff::Span::new().try_days(whole).ok()?)

@@ -67,7 +67,7 @@ const A_DAY_K: f64 = 6.0;
 
 impl Desk {
     /// The air of a usual day like today; `None` where the place is not known.
-    pub(crate) fn usual_air(&self) -> Option<Spread> {
+    pub(crate) fn usual_air_now(&self) -> Option<Spread> {
         let settings = self.settings().ok()?;
         let towns = Towns::load().ok()?;
         let (place, assumed) = place(&towns, settings.place.as_deref(), settings.latitude)?;

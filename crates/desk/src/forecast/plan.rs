@@ -4,11 +4,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use catalogue::climate::Towns;
+use engine::assimilate::carry::Carried;
+use engine::assimilate::members;
 use engine::batch::air::{Air, courses};
 use engine::batch::events::{Deed, Feed};
 use engine::batch::substrate::{Pieces, feed};
 use engine::batch::vessel::Vessel;
 use engine::climate::{Day, Noise, Normals, Observed, Weather};
+use engine::ensemble::prior::Row;
 use engine::ensemble::{At, Member, Plan, prior};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -26,15 +29,15 @@ const TURNED_EVERY: u32 = 3;
 /// Longer than this without a note is taken as turned all the same, d (choice).
 const UNNOTED: f64 = 14.0;
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
-const USUAL_LITRES: f64 = 110.0;
+pub(crate) const USUAL_LITRES: f64 = 110.0;
 /// Chambers of a grey drum with sun for half the day (choice).
 pub(super) const USUAL: (f64, f64) = (0.8, 0.5);
 /// Members share this many draws of the weather.
 const SKIES: u64 = 250;
 
 /// A run, and what it stands on.
-pub(super) struct Run {
-    pub(super) plan: Plan,
+pub(crate) struct Run {
+    pub(crate) plan: Plan,
     pub(super) first: Date,
     /// Days from the first feed to today.
     pub(super) today: usize,
@@ -42,14 +45,44 @@ pub(super) struct Run {
     pub(super) assumed: Vec<Assumed>,
     normals: Normals,
     observed: Observed,
+    /// When the record of the fill began.
+    pub(crate) started: Timestamp,
+    /// Days from the start of the run to the first feed and to now.
+    first_day: f64,
+    pub(crate) now: f64,
+    /// An entry whose readings are left out, for a look at what they did.
+    pub(crate) skips: Option<journal::EventId>,
+    /// Members as readings left them; the prior's own until then.
+    pub(super) rows: Option<Vec<Row>>,
+    /// What the batch before taught.
+    pub(super) carried: Carried,
 }
 
 impl Run {
-    /// Members of a seed.
+    /// Members of a seed, as readings left them.
     pub(super) fn members(&self, seed: u64, count: usize) -> Vec<Member> {
-        let vessel = &self.plan.vessel;
+        let rows = self
+            .rows
+            .clone()
+            .unwrap_or_else(|| self.carried.rows(seed, count));
+        let rows = &rows[..count.min(rows.len())];
+        members(&self.plan, &self.skies(seed, count), rows)
+    }
+
+    /// Weather of a seed.
+    pub(super) fn skies(&self, seed: u64, count: usize) -> Vec<Arc<Air<f64>>> {
         let span = (self.first, self.plan.days, &self.observed);
-        drawn(&self.normals, span, vessel, seed, count)
+        skies(&self.normals, span, seed, count)
+    }
+
+    /// A moment in days since the start of the run.
+    pub(crate) fn day_of(&self, at: Timestamp, zone: &TimeZone) -> f64 {
+        days_since(self.first, &at.to_zoned_datetime(zone.clone()).datetime())
+    }
+
+    /// Day of the first feed, with its hour.
+    pub(crate) const fn first_day(&self) -> f64 {
+        self.first_day
     }
 }
 
@@ -61,14 +94,7 @@ pub(super) fn drawn(
     seed: u64,
     count: usize,
 ) -> Vec<Member> {
-    let first = day_of(first);
-    let skies: Vec<Arc<Air<f64>>> = (0..SKIES.min(count as u64))
-        .map(|sky| {
-            let luck = (seed, sky);
-            let weather = Weather::draw(normals, first, days, observed, Noise::default(), luck);
-            Arc::new(Air::of(&weather))
-        })
-        .collect();
+    let skies = skies(normals, (first, days, observed), seed, count);
     (0..count)
         .map(|member| Member {
             params: prior::params(&prior::row(seed, member as u64), vessel),
@@ -104,6 +130,28 @@ fn unnoted(turned: &[f64], every: u32) -> Vec<f64> {
     all
 }
 
+fn skies(
+    normals: &Normals,
+    (first, days, observed): (Date, usize, &Observed),
+    seed: u64,
+    count: usize,
+) -> Vec<Arc<Air<f64>>> {
+    let first = day_of(first);
+    (0..SKIES.min(count as u64))
+        .map(|sky| {
+            let luck = (seed, sky);
+            let weather = Weather::draw(normals, first, days, observed, Noise::default(), luck);
+            Arc::new(Air::of(&weather))
+        })
+        .collect()
+}
+
+/// Days since a date, the hour as a fraction.
+fn days_since(first: Date, at: &jiff::civil::DateTime) -> f64 {
+    let days = at.date().since(first).map_or(0, |s| s.get_days());
+    f64::from(days) + (f64::from(at.hour()) + f64::from(at.minute()) / 60.0) / 24.0
+}
+
 /// The engine's day of a date.
 pub(crate) fn day_of(date: Date) -> Day {
     let epoch = jiff::civil::date(1970, 1, 1);
@@ -131,7 +179,7 @@ impl Desk {
             .ok_or(Error::NothingToForecast { chamber: None })
     }
 
-    pub(super) fn run_of(&self, chamber: &Chamber) -> Result<Run, Error> {
+    pub(crate) fn run_of(&self, chamber: &Chamber) -> Result<Run, Error> {
         let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         let store = self.store()?;
         let nothing = || Error::NothingToForecast {
@@ -157,6 +205,7 @@ impl Desk {
             f64::from(days) + f64::from(at.hour()) / 24.0
         };
         let now = self.clock.now(&zone).datetime();
+        let (first_day, carried) = (hours(&first), self.carried_into(&chamber.id, fill.started)?);
         let today = hours(&now).floor().max(0.0) as usize;
         if today + AHEAD > LONGEST {
             return Err(Error::TooOld {
@@ -253,6 +302,12 @@ impl Desk {
             assumed,
             normals,
             observed,
+            started: fill.started,
+            first_day,
+            now: days_since(start, &now),
+            skips: None,
+            rows: None,
+            carried,
         })
     }
 
@@ -297,6 +352,31 @@ impl Desk {
         left_out.sort();
         left_out.dedup();
         Ok((feeds, left_out))
+    }
+
+    /// The usual air of this place by the hour, from a moment on; `None` where no climate is known.
+    pub(crate) fn usual_air(&self, from: Timestamp, hours: usize) -> Option<Vec<f64>> {
+        let towns = Towns::load().ok()?;
+        let settings = self.settings().ok()?;
+        let (place, _) = place::place(&towns, settings.place.as_deref(), settings.latitude)?;
+        let normals = Normals::new(place).ok()?;
+        let local = from.to_zoned_datetime(self.zone()).datetime();
+        let days = hours / 24 + 2;
+        let first = day_of(local.date());
+        let (none, noise) = (Observed::new(), Noise::default());
+        let weather = Weather::draw(&normals, first, days, &none, noise, (crate::SEED, 0));
+        let (_, day_of_year) = first.of_year();
+        let courses = courses(normals.latitude_rad(), day_of_year as f64 + 1.0, days);
+        let start = usize::try_from(local.hour()).ok()?;
+        let all = weather
+            .days()
+            .iter()
+            .zip(&courses)
+            .flat_map(|(day, course)| {
+                let half = 0.5 * (day.max_c - day.min_c);
+                course.swing.iter().map(move |s| day.mean_c + half * s)
+            });
+        Some(all.skip(start).take(hours).collect())
     }
 
     /// Turnings and wettings that were written down for a fill: readings with `turns` or `water_l`.

@@ -255,7 +255,7 @@ impl Desk {
             known.rests = Rests::Forecast;
             simulated(forecast, &mut known.evidence);
         } else {
-            known.evidence.air_c = self.usual_air();
+            known.evidence.air_c = self.usual_air_now();
         }
         known.forecast = forecast;
         self.logged(&rows, &mut known);
@@ -282,7 +282,7 @@ impl Desk {
 
     /// For the caddy: when it was emptied last, the season, and what this household puts in.
     fn of_caddy(&self, chamber: Option<&Chamber>, known: &mut Known) -> Result<(), Error> {
-        known.evidence.air_c = self.usual_air();
+        known.evidence.air_c = self.usual_air_now();
         let Some(chamber) = chamber else {
             return Ok(());
         };

@@ -119,6 +119,7 @@ impl Desk {
                 chamber,
                 text,
                 values,
+                ..Reading::default()
             }));
         }
         let Some(chamber) = chamber.filter(|_| !symptom.of_caddy()) else {
@@ -150,6 +151,7 @@ impl Desk {
             chamber: Some(chamber),
             text,
             values,
+            ..Reading::default()
         }))
     }
 

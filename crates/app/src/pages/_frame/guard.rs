@@ -2,15 +2,17 @@
 
 use std::io::Write;
 
+use axum::Json;
 use axum::body::{Body, to_bytes};
 use axum::extract::Request;
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
-use axum::response::Response;
+use axum::response::{IntoResponse as _, Response};
 use flate2::Compression;
 use flate2::write::GzEncoder;
 
 use super::problem;
+use crate::api::readings::token;
 
 const HEADERS: [(&str, &str); 7] = [
     (
@@ -32,7 +34,14 @@ const HEADERS: [(&str, &str); 7] = [
 /// Refuses what another site sends, then answers with guarding headers.
 pub(crate) async fn guard(request: Request, next: Next) -> Response {
     let packs = accepts_gzip(request.headers());
-    let mut answer = match refusal(request.method(), request.headers()) {
+    let refused = refusal(request.method(), request.uri().path(), request.headers());
+    let mut answer = match refused {
+        // A program that asks wants its answer in its own tongue.
+        Some(text) if request.uri().path().starts_with("/api/") => (
+            StatusCode::FORBIDDEN,
+            Json(crate::json::failure("refused", text)),
+        )
+            .into_response(),
         Some(text) => problem(StatusCode::FORBIDDEN, text),
         None => next.run(request).await,
     };
@@ -47,7 +56,7 @@ pub(crate) async fn guard(request: Request, next: Next) -> Response {
 }
 
 /// Why a request is not answered; `None` if it may pass.
-fn refusal(method: &Method, headers: &HeaderMap) -> Option<&'static str> {
+fn refusal(method: &Method, path: &str, headers: &HeaderMap) -> Option<&'static str> {
     let host = headers.get(header::HOST).and_then(|h| h.to_str().ok());
     // A foreign name that points at this machine must not read the log.
     if host.is_some_and(|h| !is_local(h)) {
@@ -56,6 +65,10 @@ fn refusal(method: &Method, headers: &HeaderMap) -> Option<&'static str> {
         );
     }
     if [Method::GET, Method::HEAD, Method::OPTIONS].contains(method) {
+        return None;
+    }
+    // A probe shows its token: no page of another site can send one without asking first.
+    if path == "/api/readings" && token(headers).is_some() {
         return None;
     }
     const ELSEWHERE: &str =
@@ -142,21 +155,31 @@ mod tests {
             ("host", "127.0.0.1:4000"),
             ("origin", "http://127.0.0.1:4000"),
         ];
-        assert_eq!(refusal(&Method::POST, &asked(&here)), None);
+        assert_eq!(refusal(&Method::POST, "/add", &asked(&here)), None);
         let there = [
             ("host", "127.0.0.1:4000"),
             ("origin", "http://else.example"),
         ];
-        assert!(refusal(&Method::POST, &asked(&there)).is_some());
+        assert!(refusal(&Method::POST, "/add", &asked(&there)).is_some());
         let hidden = [("host", "127.0.0.1:4000"), ("origin", "null")];
-        assert!(refusal(&Method::POST, &asked(&hidden)).is_some());
+        assert!(refusal(&Method::POST, "/add", &asked(&hidden)).is_some());
         let fetched = [("host", "localhost:4000"), ("sec-fetch-site", "cross-site")];
-        assert!(refusal(&Method::POST, &asked(&fetched)).is_some());
-        assert_eq!(refusal(&Method::GET, &asked(&fetched)), None);
-        let renamed = [("host", "else.example:4000")];
-        assert!(refusal(&Method::GET, &asked(&renamed)).is_some());
+        assert!(refusal(&Method::POST, "/add", &asked(&fetched)).is_some());
+        assert_eq!(refusal(&Method::GET, "/add", &asked(&fetched)), None);
+        let probe = [
+            ("host", "127.0.0.1:4000"),
+            ("origin", "null"),
+            ("authorization", "Bearer abc"),
+        ];
         assert_eq!(
-            refusal(&Method::GET, &asked(&[("host", "[::1]:4000")])),
+            refusal(&Method::POST, "/api/readings", &asked(&probe)),
+            None
+        );
+        assert!(refusal(&Method::POST, "/undo", &asked(&probe)).is_some());
+        let renamed = [("host", "else.example:4000")];
+        assert!(refusal(&Method::GET, "/add", &asked(&renamed)).is_some());
+        assert_eq!(
+            refusal(&Method::GET, "/add", &asked(&[("host", "[::1]:4000")])),
             None
         );
     }

@@ -42,6 +42,8 @@ pub(super) struct Cut<'a> {
     pub(super) browns_kg: f64,
     /// Last measured level, % and date.
     pub(super) level: Option<(f64, &'a str)>,
+    /// Whether a probe read last, and whether that reading counts.
+    pub(super) probe: Option<bool>,
 }
 
 impl Cut<'_> {
@@ -102,6 +104,11 @@ pub(super) fn picture(cut: &Cut<'_>, said: &str, tongue: Tongue) -> Markup {
                 @let half = (R * R - (y - CY).powi(2)).max(0.0).sqrt();
                 line.tick x1=(to(CX - half - 10.0)) x2=(to(CX - half + 10.0)) y1=(to(y)) y2=(to(y)) {}
                 line.tick x1=(to(CX + half - 10.0)) x2=(to(CX + half.max(R * 0.9) + 14.0)) y1=(to(y)) y2=(to(y)) {}
+            }
+            @if let Some(counts) = cut.probe {
+                @let deep = (mid + CY + R) / 2.0;
+                circle.probe.hollow[!counts] cx=(to(CX)) cy=(to(deep)) r="8" {}
+                @if counts { circle.bead cx=(to(CX)) cy=(to(deep)) r="3" {} }
             }
             @for label in &labels { (drawn(label)) }
             g.hand transform=(format!("translate({} {}) scale({:.3})", to(LABELS_X + 6.0), to(GROUND - size), size / 36.0)) { (hand_path()) }

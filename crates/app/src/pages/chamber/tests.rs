@@ -53,6 +53,7 @@ fn cut(facts: &InsideFacts) -> Cut<'_> {
         litres: 130.0,
         browns_kg: 15.0,
         level: Some((facts.litres.mid / 1.3 + 6.0, "9 September")),
+        probe: None,
     }
 }
 

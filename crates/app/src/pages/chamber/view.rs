@@ -9,7 +9,7 @@ use super::{course, fill, inside_of, others, tend};
 use crate::pages::_frame::{Typed, why};
 use crate::pages::chambers::drum;
 use crate::pages::{heat, put_right, ready, when};
-use crate::words::{self, Tongue, inside};
+use crate::words::{self, Tongue, check, inside};
 
 pub(super) fn page(
     chamber: &ChamberFacts,
@@ -38,6 +38,7 @@ pub(super) fn page(
                 h2 { "Warmth" }
                 p { (inside::warmth(i, tongue)) }
                 @if let Some(smell) = inside::smell(i) { h2 { "Smell" } p { (smell) } }
+                p { a.row href=(crate::pages::check::of(&a.chamber)) { "Note what you saw inside" } }
                 p { a.row href=(when::of(&a.chamber)) { "When can I use it, and for what?" } }
                 p { a.row href=(put_right::of(&a.chamber)) { "Something wrong with it?" } }
                 p { a.row href=(ready::of(&a.chamber)) { "May I use it now?" } }
@@ -79,16 +80,28 @@ fn figure(
         litres: a.chamber_litres,
         browns_kg: went_in * share,
         level: chamber.level.as_ref().map(|(l, d)| (*l, d.as_str())),
+        probe: a.learnt.probe.map(|(_, _, counts)| counts),
     };
     html! {
-        figure.drum.cut.pale {
+        figure.drum.cut.pale[a.learnt.used == 0] {
             (picture(&cut, &said, tongue))
             figcaption {
                 p { (said) }
                 @if let Some((level, _)) = &chamber.level {
                     @if let Some(apart) = inside::level_apart(a, *level) { p.flag { (apart) } }
                 }
-                p.pencil { b { "Drawn from arithmetic only." } " No reading has moved it. The torn edge is as thick as the doubt about the level." }
+                p.pencil {
+                    @if a.learnt.used == 0 { b { "Drawn from arithmetic only." } " No reading has moved it." }
+                    @else { (check::rests_on(a)) }
+                    " The torn edge is as thick as the doubt about the level."
+                }
+                @if let Some((date, c, counts)) = a.learnt.probe {
+                    p {
+                        @if counts { "The solid ring: a probe read " } @else { "The hollow ring: a probe read " }
+                        (inside::degrees(c, tongue)) " on " (words::when::day(date))
+                        @if !counts { ". That cannot be, so it does not count" } "."
+                    }
+                }
                 (key(a.chamber_litres, tongue))
             }
         }
@@ -129,11 +142,19 @@ fn numbers(chamber: &ChamberFacts, a: &ForecastAnswer, tongue: Tongue) -> Markup
         ("C:N", of(i.cn, "")),
         ("Air space", of(i.air_space_pct, "%")),
         ("Oxygen, at the least", of(i.oxygen_pct, "%")),
-        ("In wet clumps", of(i.clumped_pct, "%")),
+        // No hand tells parts of a per cent.
+        (
+            "In wet clumps",
+            if i.clumped_pct.high < 1.0 {
+                "under 1 %".into()
+            } else {
+                of(i.clumped_pct, "%")
+            },
+        ),
         ("Card still recognised", of(i.recognisable_pct, "%")),
     ];
     html! {
-        p { "Worked out for " (words::when::day(a.today)) " (" (why("forecast.inside", "how")) "). The middle of 1000 runs; in brackets, 18 of 20 of them." }
+        p { "Worked out for " (words::when::day(a.today)) " (" (why("forecast.inside", "how")) "). The middle of " (a.members) " runs; in brackets, 18 of 20 of them." }
         table.worked {
             caption.unseen { "Inside " (a.chamber) ", worked out" }
             thead.unseen { tr { th scope="col" { "What" } th scope="col" { "Middle, and 18 of 20 runs" } } }

@@ -59,6 +59,7 @@ pub(crate) async fn close(State(site): State<Site>, fields: Fields) -> Result<Re
 
 pub(crate) async fn empty(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
     let (name, key) = (fields.get("chamber").to_owned(), fields.owned("key"));
+    let fit_for = fields.owned("fit_for");
     let form = view::form("empty", fields.get("chamber"));
     let tongue = site.tongue().await?;
     let litres = match fields.measure("litres", Kind::Chamber, tongue) {
@@ -66,7 +67,7 @@ pub(crate) async fn empty(State(site): State<Site>, fields: Fields) -> Result<Re
         Err(wrong) => return show(&site, Typed::wrong(&form, fields, wrong)).await,
     };
     match site
-        .ask(move |desk| desk.empty(&name, litres, key.as_deref()))
+        .ask(move |desk| desk.empty(&name, litres, fit_for.as_deref(), key.as_deref()))
         .await
     {
         Ok(id) => Ok(noted(&id)),

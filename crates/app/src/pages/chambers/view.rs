@@ -99,6 +99,16 @@ fn forms(chamber: &ChamberFacts, typed: &Typed, tongue: Tongue) -> Markup {
                     input type="hidden" name="chamber" value=(name);
                     (typed.key(&empty))
                     (Input::new(&empty, "litres", &came_out).hint(&bucket).digits().draw(typed))
+                    div.field {
+                        label for={ (empty) "-fit_for" } { "What was it fit for?" }
+                        select id={ (empty) "-fit_for" } name="fit_for" {
+                            option value="" { "Not judged" }
+                            @for rung in ["mulch", "resting_bed", "planted_bed", "pots", "seed_trays"] {
+                                option value=(rung) { (words::capital(words::when::rung(rung))) }
+                            }
+                        }
+                        p.hint { "It shows how good our windows are, and mends the next." }
+                    }
                     button { (name) " is empty now" }
                 }
             }

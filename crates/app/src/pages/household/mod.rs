@@ -1,5 +1,6 @@
 //! What do you know about us?
 
+pub(super) mod probes;
 mod view;
 
 use axum::extract::State;
@@ -16,11 +17,20 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 }
 
 async fn show(site: &Site, typed: Typed, done: &[String]) -> Result<Response, Oops> {
-    let (household, chambers, weather) = site
-        .ask(|desk| Ok((desk.household()?, desk.chambers()?, desk.weather_kept()?)))
+    let (household, chambers, (weather, sensors)) = site
+        .ask(|desk| {
+            let kept = (desk.weather_kept()?, desk.sensors()?);
+            Ok((desk.household()?, desk.chambers()?, kept))
+        })
         .await?;
     let status = typed.status();
-    let body = view::page(&household, &chambers, weather.as_ref(), &typed, done);
+    let body = view::page(
+        &household,
+        &chambers,
+        (weather.as_ref(), &sensors),
+        &typed,
+        done,
+    );
     Ok(site
         .page_with(status, Tab::More, "Household", &body)
         .into_response())

@@ -1,6 +1,6 @@
 //! Settings as a person would say them.
 
-use desk::{ChamberFacts, Household, MeasuredDays};
+use desk::{ChamberFacts, Household, MeasuredDays, SensorFacts};
 use maud::{Markup, html};
 
 use crate::pages::_frame::{Input, Typed, number, why};
@@ -15,7 +15,7 @@ pub(super) const WEATHER: &str = "weather";
 pub(super) fn page(
     h: &Household,
     chambers: &[ChamberFacts],
-    weather: Option<&MeasuredDays>,
+    (weather, sensors): (Option<&MeasuredDays>, &[SensorFacts]),
     typed: &Typed,
     done: &[String],
 ) -> Markup {
@@ -91,6 +91,7 @@ pub(super) fn page(
                 .lines(5).draw(typed))
             button { "Keep this weather" }
         }
+        (super::probes::section(sensors, chambers, typed, tongue))
         h2 { "Own figures" }
         @if h.own.is_empty() { p { "None. Figures come from the built-in tables (" a href="/workings" { "workings" } ")." } }
         @else {

@@ -86,6 +86,9 @@ fn entry(line: &LogLine, typed: &Typed, tongue: Tongue) -> Markup {
                 @if line.corrected { ", corrected" }
             }
             p { (noted(line, tongue)) }
+            @for (reading, reason) in &line.aside {
+                p.flag.hollow { (crate::words::capital(&reading_name(reading))) " is kept but does not count: " (crate::words::check::reason(reason)) }
+            }
             @for word in &line.unknown { p.flag { "Not understood: " span translate="no" { "“" (word) "”" } ". It is kept, not counted." } }
             @if !line.undone {
                 div.pair {
@@ -104,6 +107,16 @@ fn entry(line: &LogLine, typed: &Typed, tongue: Tongue) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// A reading set aside, as the log names it.
+fn reading_name(id: &str) -> String {
+    match id {
+        "core_c" => "the temperature".into(),
+        "level_pct" => "the level".into(),
+        "weight_kg" => "the weight".into(),
+        other => format!("the {other}"),
     }
 }
 

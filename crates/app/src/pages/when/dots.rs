@@ -148,6 +148,7 @@ mod tests {
             never: 0.0,
             in_twenty_by_now: 0,
             days: [None; 3],
+            raw: [None; 3],
         }
     }
 

@@ -7,7 +7,7 @@ use super::{dots, of};
 use crate::pages::_frame::why;
 use crate::pages::chamber::{inside_of, others};
 use crate::pages::ready;
-use crate::words::{Tongue, capital, when};
+use crate::words::{Tongue, capital, check, when};
 
 pub(super) fn page(a: &ForecastAnswer, asked: &str, names: &[String], tongue: Tongue) -> Markup {
     let rung = when::rung_asked(a, asked);
@@ -37,7 +37,7 @@ pub(super) fn page(a: &ForecastAnswer, asked: &str, names: &[String], tongue: To
 fn assumed(a: &ForecastAnswer, tongue: Tongue) -> Markup {
     html! {
         div.rests {
-            p { b { "This is arithmetic, not a look inside." } " It takes for granted:" }
+            p { b { (check::rests_on(a)) } " It takes for granted:" }
             ul.notes { @for line in when::assumed(a, |l| tongue.size(l)) { li { (line) } } }
             p.quiet { "Wrong about your drum? " a href="/household" { "Say so on the household page" } "." }
         }
@@ -53,6 +53,10 @@ fn answer(a: &ForecastAnswer, rung: &RungFacts) -> Markup {
         p.big { (first) }
         @if !rest.is_empty() { p { (rest.join(" ")) " (" (why("forecast.window", "how")) ")" } }
         p { b { (when::decision(a, rung)) } " A test grants it, never the date." }
+        @if let Some(text) = check::worth(a) {
+            p { a.row href=(crate::pages::check::of(&a.chamber)) { (text) } }
+        }
+        @if let Some(text) = check::record(&a.record) { p { (text) " (" (why("check.record", "how")) ")" } }
         figure.dots {
             (dots::picture(a, rung, &said.join(" ")))
             figcaption.quiet { "Twenty runs of the same arithmetic. Each dot is one, where " (a.chamber) " is fit for " (when::rung(rung.rung)) "." }
