@@ -22,6 +22,7 @@ export const PAGES = [
   ['put-right', '/put-right'],
   ['ready', '/ready'],
   ['heat', '/heat'],
+  ['check', '/check'],
 ];
 
 export const SCHEMES = ['light', 'dark'];

@@ -18,6 +18,18 @@ function sent(field, value, button, status) {
   };
 }
 
+/** Notes a look of every kind, one of which cannot be. */
+async function looked(page) {
+  await page.locator('#check-chamber').getByText('Far').click();
+  await page.locator('input[name=squeeze][value=drips]').check();
+  await page.getByText('Thermometer, creatures').click();
+  await page.locator('#check-degrees').fill('85');
+  await page.locator('#check-look').fill('zzqxv');
+  const answer = await posting(page, () => page.getByRole('button', { name: 'Note it' }).click());
+  assert.equal(answer.status, 303);
+  assert.ok(await page.locator('.hollow').isVisible(), 'what cannot be is set aside in sight');
+}
+
 export const ANSWERS = [
   { name: 'a verdict', path: '/look?q=eggshell' },
   { name: 'a verdict of never', path: '/look?q=glass' },
@@ -26,8 +38,14 @@ export const ANSWERS = [
   { name: 'sizes for three', path: '/start?people=3' },
   { name: 'what is wrong and what to do', path: '/put-right?symptom=slimy' },
   { name: 'nothing is wrong', path: '/put-right?symptom=mould&chamber=Far' },
+  { name: 'a look noted', path: '/check?chamber=Far', act: looked },
   { name: 'the workings of a rule', path: '/workings?id=mix.cn' },
 ];
+
+async function unseen(page) {
+  await page.getByText('Thermometer, creatures').click();
+  await sent('#check-look', 'zzqxv', 'Note it', 422)(page);
+}
 
 export const ERRORS = [
   { name: 'an entry refused in part', path: '/add/answer?entry=full+caddy%2C+dog+poo', says: 'Leave out' },
@@ -51,6 +69,7 @@ export const ERRORS = [
       await page.locator('summary', { hasText: 'In words' }).click();
       await sent('#words-text', 'zzqxv', 'Note it', 422)(page);
     } },
+  { name: 'a look not understood', path: '/check', says: 'Nothing understood', act: unseen },
   { name: 'no number of people', path: '/start?people=lots', status: 422, says: 'is not a number' },
   { name: 'a symptom that could be several', path: '/put-right?symptom=caddy', status: 422, says: 'could be several things' },
   { name: 'a symptom not known', path: '/put-right?symptom=zzqxv', status: 422, says: 'is not known here' },
