@@ -13,3 +13,4 @@ pub mod ensemble;
 pub mod forecast;
 pub mod heat_record;
 pub mod maturity;
+pub mod season;
