@@ -26,7 +26,7 @@ bench:
 # The long checks: property tests at length, a larger oracle batch, and the studies of the batch.
 study:
     PROPTEST_CASES=20000 cargo test --release --workspace
-    bash tests/oracle/run 5000 7
+    bash tests/oracle/run 5000 7 50
     bash tests/oracle/speed
     cargo run --release -p engine --example validate -- 1000
     cargo run --release -p engine --example seasons -- 1000

@@ -23,6 +23,8 @@ export const PAGES = [
   ['ready', '/ready'],
   ['heat', '/heat'],
   ['check', '/check'],
+  ['season', '/season'],
+  ['away', '/away'],
 ];
 
 export const SCHEMES = ['light', 'dark'];
@@ -110,10 +112,10 @@ export function stage(before, after, command = 'demo', ready = async () => {}) {
   return on;
 }
 
-/** Waits until the server has worked out both forecasts of the demo household; no page waits for them. */
+/** Waits until the server has worked out both forecasts and the year of the demo household; no page waits for them. */
 export async function known(on) {
-  const until = Date.now() + 120_000;
-  for (const path of ['/when?chamber=Far', '/when?chamber=Near']) {
+  const until = Date.now() + 300_000;
+  for (const path of ['/when?chamber=Far', '/when?chamber=Near', '/season']) {
     while ((await (await fetch(on.server.url + path)).text()).includes('is being worked out')) {
       if (Date.now() > until) throw new Error(`${path} is still being worked out`);
       await new Promise((again) => setTimeout(again, 500));

@@ -39,6 +39,7 @@ export const ANSWERS = [
   { name: 'what is wrong and what to do', path: '/put-right?symptom=slimy' },
   { name: 'nothing is wrong', path: '/put-right?symptom=mould&chamber=Far' },
   { name: 'a look noted', path: '/check?chamber=Far', act: looked },
+  { name: 'a slip', path: '/away?from=2026-10-03&to=2026-10-24' },
   { name: 'the workings of a rule', path: '/workings?id=mix.cn' },
 ];
 
@@ -70,6 +71,8 @@ export const ERRORS = [
       await sent('#words-text', 'zzqxv', 'Note it', 422)(page);
     } },
   { name: 'a look not understood', path: '/check', says: 'Nothing understood', act: unseen },
+  { name: 'a day that is past', path: '/away?from=2020-01-01&to=2020-01-05', status: 422, says: 'is past' },
+  { name: 'no day', path: '/season?day=soon', status: 422, says: 'is not a day' },
   { name: 'no number of people', path: '/start?people=lots', status: 422, says: 'is not a number' },
   { name: 'a symptom that could be several', path: '/put-right?symptom=caddy', status: 422, says: 'could be several things' },
   { name: 'a symptom not known', path: '/put-right?symptom=zzqxv', status: 422, says: 'is not known here' },

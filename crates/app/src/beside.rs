@@ -31,7 +31,11 @@ pub(crate) fn start(desk: Arc<Desk>, tell: fn(&str)) -> std::io::Result<Bell> {
         .spawn(move || {
             let mut told = None;
             loop {
-                let wrong = desk.work_out_forecasts().err().map(|e| e.to_string());
+                let wrong = desk.work_out_forecasts();
+                let wrong = wrong
+                    .and(desk.work_out_season())
+                    .err()
+                    .map(|e| e.to_string());
                 if let Some(text) = wrong.as_ref().filter(|_| wrong != told) {
                     tell(&format!("a forecast could not be worked out: {text}"));
                 }

@@ -109,7 +109,7 @@ impl Desk {
     }
 
     /// The latest level of each chamber: measured, or guessed when its record began.
-    fn levels(&self) -> Result<BTreeMap<String, Level>, Error> {
+    pub(crate) fn levels(&self) -> Result<BTreeMap<String, Level>, Error> {
         let mut latest: BTreeMap<String, Level> = BTreeMap::new();
         for kind in ["reading", "opened"] {
             let page = Page {
@@ -211,10 +211,10 @@ impl Desk {
 }
 
 /// How full a chamber was.
-struct Level {
-    at: jiff::Timestamp,
+pub(crate) struct Level {
+    pub(crate) at: jiff::Timestamp,
     /// Per cent of the chamber.
-    pct: f64,
+    pub(crate) pct: f64,
     by_eye: bool,
 }
 

@@ -21,6 +21,7 @@ mod mix;
 mod put_right;
 mod read;
 mod ready;
+mod season;
 mod seen;
 mod simulate;
 mod stock;
@@ -56,6 +57,10 @@ pub use put_right::{
 pub use ready::{
     Ends, HoldFacts, NextFacts, ReadyAnswer, RungReady, TestFacts, TestNoted, TestResult,
 };
+pub use season::{
+    AwayAct, AwayAnswer, BrownsFacts, ChangeFacts, LayIn, MonthFacts, OverFacts, ReadyFor,
+    SeasonAct, SeasonAnswer, SeasonAssumed, Sitter, Spilt,
+};
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 pub use tend::TendAnswer;
 pub use today::Standing;
@@ -84,6 +89,7 @@ pub struct Desk {
     kept: Mutex<today::Kept>,
     sensors_seen: seen::Seen<std::collections::BTreeMap<String, check::KnownSensor>>,
     open_hours: Mutex<check::OpenHours>,
+    typical: Mutex<season::Typical>,
 }
 
 impl std::fmt::Debug for Desk {
@@ -158,6 +164,7 @@ impl Desk {
             kept: Mutex::new(today::Kept::default()),
             sensors_seen: seen::Seen::default(),
             open_hours: Mutex::default(),
+            typical: Mutex::new(season::Typical::default()),
         };
         // Figures that cannot be used are told at the start.
         desk.catalogue()?;

@@ -18,6 +18,8 @@ pub(crate) struct Kept {
     chambers: Option<Vec<ChamberFacts>>,
     /// Forecasts worked out, by chamber.
     pub(crate) forecasts: BTreeMap<String, std::sync::Arc<crate::ForecastAnswer>>,
+    /// The year ahead.
+    pub(crate) season: Option<std::sync::Arc<crate::SeasonAnswer>>,
     /// What the usual browns buy.
     pub(crate) card: Option<crate::CardFacts>,
     /// Nothing: for a look at the rest.
@@ -46,7 +48,9 @@ impl Desk {
         let worked_out = kept
             .filter(|kept| kept.state == Some((mark, day)))
             .map_or(0, |kept| {
-                kept.forecasts.len() + usize::from(kept.card.is_some())
+                kept.forecasts.len()
+                    + usize::from(kept.card.is_some())
+                    + usize::from(kept.season.is_some())
             });
         Ok(Standing {
             mark,

@@ -9,6 +9,7 @@ use crate::answer::WhyAnswer;
 use crate::look_up::{cite, figures};
 use crate::{Desk, Error, HOUSEHOLD};
 
+/// What stands behind a computed number.
 pub(crate) struct Rule {
     pub(crate) id: &'static str,
     pub(crate) title: &'static str,
@@ -400,7 +401,7 @@ fn rung_limits() -> Vec<String> {
 }
 
 fn rule(id: &str) -> Option<WhyAnswer> {
-    let rule = all().find(|r| r.id == id)?;
+    let rule = all().chain(crate::season::RULES).find(|r| r.id == id)?;
     let w = Windows::default();
     let value = match id {
         "window.water" => Some(format!(

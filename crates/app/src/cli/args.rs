@@ -174,6 +174,23 @@ pub(crate) enum Command {
         /// Chamber; else the one closed longest
         chamber: Option<String>,
     },
+    /// Will there be room, and compost when beds want it?
+    #[command(before_help = "Examples:\n  loamwright season\n  loamwright season --day 2027-04-15")]
+    Season {
+        /// When compost is wanted: says when to close for it
+        #[arg(long, value_name = "YYYY-MM-DD")]
+        day: Option<jiff::civil::Date>,
+    },
+    /// What to do before going away, and a slip for whoever looks after it
+    #[command(before_help = "Example: loamwright away 2027-08-05 2027-08-15")]
+    Away {
+        /// First day away
+        #[arg(value_name = "YYYY-MM-DD")]
+        from: jiff::civil::Date,
+        /// Day of return
+        #[arg(value_name = "YYYY-MM-DD")]
+        to: jiff::civil::Date,
+    },
     /// What happened?
     Log {
         /// How many entries

@@ -8,6 +8,7 @@ mod heat;
 mod progress;
 mod ready;
 mod run;
+pub(crate) mod season;
 mod show;
 mod simulate;
 mod tend;

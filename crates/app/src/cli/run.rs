@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{check, fix, forecast, heat, ready, show, simulate, tend};
+use super::{check, fix, forecast, heat, ready, season, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -288,6 +288,26 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let tongue = Tongue::of(&desk);
             let a = desk.heat(chamber.as_deref())?;
             done(tongue.say(&desk, heat::text(&a, tongue)), heat::value(&a))
+        }
+        Command::Season { day } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let started = std::time::Instant::now();
+            let a = desk.season(day)?;
+            let took = started.elapsed().as_millis();
+            done(
+                tongue.say(&desk, season::text(&a, tongue)),
+                season::value(&a, took),
+            )
+        }
+        Command::Away { from, to } => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.away(from, to)?;
+            done(
+                tongue.say(&desk, season::away_text(&a, tongue)),
+                season::away_value(&a),
+            )
         }
         Command::Log { most } => {
             let desk = journal(data)?;

@@ -12,6 +12,7 @@ mod look;
 mod more;
 mod put_right;
 mod ready;
+mod season;
 mod start;
 mod stock;
 #[cfg(test)]
@@ -86,6 +87,8 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/household/probe/revoke", post(household::probes::revoke))
         .route("/check", get(check::page).post(check::post))
         .route("/check/seen", get(check::seen))
+        .route("/season", get(season::page))
+        .route("/away", get(season::away))
         .route("/more", get(more::page))
         .route("/put-right", get(put_right::page).post(put_right::done))
         .route(

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 10] = [
+const LINKS: [(&str, &str, &str); 12] = [
     (
         "/put-right",
         "Put right",
@@ -20,6 +20,12 @@ const LINKS: [(&str, &str, &str); 10] = [
         "Check",
         "What did you see inside? What does it mean?",
     ),
+    (
+        "/season",
+        "Season",
+        "Will there be room, and compost when beds want it?",
+    ),
+    ("/away", "Going away", "What to do before, and a slip."),
     ("/stock", "Browns at hand", "Are there enough?"),
     (
         "/log",

@@ -14,6 +14,7 @@ mod check;
 mod forecast;
 mod put_right;
 mod ready;
+mod season;
 mod tend;
 
 fn demo() -> Router {
@@ -423,7 +424,7 @@ async fn pages_follow_the_measures_and_words_of_the_household() {
     for (path, says, not) in [
         ("/", "about 5.5 gal", " L)"),
         ("/stock", "about 11 gal", "40 L"),
-        ("/chambers", "Zucchini", "Courgette"),
+        ("/chambers", "moldy fruit", "mouldy fruit"),
         ("/household", "34 gal", "130 L"),
         ("/start?people=3", "A caddy of about 5.5 qt", " L "),
         ("/more", "mold spores", "mould spores"),

@@ -28,11 +28,13 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Html
                 .collect::<Vec<_>>())
         })
         .await?;
+    let season = site.ask(|desk| Ok(desk.season_if_known())).await?;
+    let room = season.and_then(|a| words::season::in_short(&a));
     let body = view(
         &today,
         begun,
         &browns,
-        &known,
+        (&known, room.as_deref()),
         (tongue, asked.get("done") == "turned"),
     );
     Ok(site.page(Tab::Today, "Today", &body))
@@ -64,7 +66,7 @@ fn view(
     today: &TodayAnswer,
     begun: bool,
     browns: &drum::Browns,
-    known: &[Arc<ForecastAnswer>],
+    (known, room): (&[Arc<ForecastAnswer>], Option<&str>),
     (tongue, noted_now): (Tongue, bool),
 ) -> Markup {
     html! {
@@ -100,6 +102,7 @@ fn view(
                 @if !today.chambers.is_empty() {
                     h2 { "Inside the chambers" }
                     (ahead(known))
+                    @if let Some(room) = room { a.row.ahead href="/season" { span { b { "The chambers" } ": " (room) } } }
                     (turned(today, noted_now))
                     @if today.chambers.iter().any(|c| c.state != "empty") {
                         p { a.row href="/check" { "Note what you saw inside" } }

@@ -9,6 +9,7 @@ pub(crate) mod inside;
 mod number;
 pub(crate) mod put_right;
 pub(crate) mod ready;
+pub(crate) mod season;
 mod tongue;
 pub(crate) mod when;
 

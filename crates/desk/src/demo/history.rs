@@ -281,11 +281,21 @@ impl Writer<'_> {
                 if matches!(weekday, 2 | 5) {
                     let caddies = CADDIES[season];
                     let caddy = caddies[self.rng.random_range(0..caddies.len())];
-                    self.put(chamber, day, 19, caddy)?;
+                    // Three people make 4 to 5 kg a week: half a pail by Tuesday, a full one by Friday.
+                    let half = weekday == 2;
+                    let caddy = if half {
+                        caddy.replace("full caddy", "half a caddy")
+                    } else {
+                        caddy.to_owned()
+                    };
+                    self.put(chamber, day, 19, &caddy)?;
                     let wet = day.month() == 1;
-                    let brown = match (wet, matches!(day.month(), 10..=12 | 2)) {
-                        (true, _) => "2 buckets of dry leaves",
-                        (_, true) => "a bucket of dry leaves and half a caddy of torn card",
+                    let brown = match (wet, matches!(day.month(), 10..=12 | 2), half) {
+                        (true, _, true) => "a bucket of dry leaves",
+                        (true, _, false) => "2 buckets of dry leaves",
+                        (_, true, true) => "half a bucket of dry leaves and a handful of torn card",
+                        (_, true, false) => "a bucket of dry leaves and half a caddy of torn card",
+                        (_, _, true) => "a caddy of torn card",
                         _ => "2 caddies of torn card and a handful of egg boxes",
                     };
                     self.put(chamber, day, 19, brown)?;

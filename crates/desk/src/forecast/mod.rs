@@ -28,7 +28,7 @@ pub use answer::{
     Assumed, ForecastAnswer, InsideFacts, LearntFacts, MoveFacts, RungFacts, WeekFacts,
 };
 pub use buys::{CardFacts, Gain};
-pub(crate) use plan::{Run, USUAL_LITRES, day_of};
+pub(crate) use plan::{KITCHEN_C, Run, USUAL, USUAL_LITRES, day_of};
 
 /// Members of a forecast shown.
 pub(crate) const MEMBERS: usize = 1000;
@@ -262,7 +262,7 @@ impl Desk {
     }
 
     /// Keeps what was worked out for the journal at `mark`, unless something was written since.
-    fn keep_if_still(
+    pub(crate) fn keep_if_still(
         &self,
         mark: i64,
         mut keep: impl FnMut(&mut crate::today::Kept),

@@ -23,7 +23,7 @@ use super::{AHEAD, LONGEST, place};
 use crate::{Desk, Error, HOUSEHOLD};
 
 /// Scraps come from a kitchen, °C (choice).
-pub(super) const KITCHEN_C: f64 = 15.0;
+pub(crate) const KITCHEN_C: f64 = 15.0;
 /// Turned about this often where nothing is noted, d (choice: with each caddy).
 const TURNED_EVERY: u32 = 3;
 /// Longer than this without a note is taken as turned all the same, d (choice).
@@ -31,7 +31,7 @@ const UNNOTED: f64 = 14.0;
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
 pub(crate) const USUAL_LITRES: f64 = 110.0;
 /// Chambers of a grey drum with sun for half the day (choice).
-pub(super) const USUAL: (f64, f64) = (0.8, 0.5);
+pub(crate) const USUAL: (f64, f64) = (0.8, 0.5);
 /// Members share this many draws of the weather.
 const SKIES: u64 = 250;
 

@@ -9,7 +9,7 @@ use desk::ChamberFacts;
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, see};
-use crate::words::{Kind, Tongue};
+use crate::words::{self, Kind, Tongue};
 
 pub(crate) async fn page(State(site): State<Site>) -> Result<Response, Oops> {
     show(&site, Typed::default()).await
@@ -21,15 +21,45 @@ async fn show(site: &Site, typed: Typed) -> Result<Response, Oops> {
         .await?;
     drum::in_use_first(&mut chambers);
     let browns = drum::browns(site, &chambers).await?;
+    let ids: Vec<(String, String)> = chambers
+        .iter()
+        .map(|c| (c.id.clone(), c.name.clone()))
+        .collect();
+    let before = site.ask(move |desk| before(desk, &ids, tongue)).await?;
     let status = typed.status();
     Ok(site
         .page_with(
             status,
             Tab::Chambers,
             "Chambers",
-            &view::page(&chambers, &browns, &typed, tongue),
+            &view::page(&chambers, &browns, &before, &typed, tongue),
         )
         .into_response())
+}
+
+/// What is known without a wait of each chamber, before it is closed, emptied or topped up.
+fn before(
+    desk: &desk::Desk,
+    chambers: &[(String, String)],
+    tongue: Tongue,
+) -> Result<Vec<view::Before>, desk::Error> {
+    let today = desk.today()?;
+    let season = desk.season_if_known();
+    Ok(chambers
+        .iter()
+        .map(|(id, name)| {
+            let takes = today.tip_into.as_ref() == Some(name);
+            let usual = today.usual.as_ref().filter(|_| takes);
+            view::Before {
+                id: id.clone(),
+                last_dose: usual.map(|dose| words::lower(&words::dose_lines(dose, tongue).action)),
+                mass_kg: desk.forecast_if_known(id).map(|a| a.inside.mass_kg),
+                top_up: season
+                    .as_deref()
+                    .and_then(|a| words::season::top_up(a, name)),
+            }
+        })
+        .collect())
 }
 
 /// The chamber to tip into: the one begun last that is filling, else an empty one.

@@ -21,6 +21,7 @@ pub(super) fn form(what: &str, chamber: &str) -> String {
 pub(super) fn page(
     chambers: &[ChamberFacts],
     browns: &drum::Browns,
+    before: &[Before],
     typed: &Typed,
     tongue: Tongue,
 ) -> Markup {
@@ -32,12 +33,18 @@ pub(super) fn page(
             p { "Give each chamber, bin or heap a name and a size first." }
             p { a.go href="/household#chamber-name" { "Name a chamber" } }
         }
-        div.chambers { @for chamber in chambers { (one(chamber, browns, typed, tongue)) } }
+        div.chambers { @for chamber in chambers { (one(chamber, browns, before.iter().find(|b| b.id == chamber.id), typed, tongue)) } }
         @if !chambers.is_empty() { p { a.row href="/household#chamber-name" { "Add or change a chamber" } } }
     }
 }
 
-fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed, tongue: Tongue) -> Markup {
+fn one(
+    chamber: &ChamberFacts,
+    browns: &drum::Browns,
+    before: Option<&Before>,
+    typed: &Typed,
+    tongue: Tongue,
+) -> Markup {
     html! {
         section.chamber {
             h2 { (chamber.name) }
@@ -46,6 +53,7 @@ fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed, tongue: Ton
                 a.row href=(inside_of(&chamber.name)) { "What is it like inside " (chamber.name) "?" }
                 a.row href=(when::of(&chamber.name)) { "When can I use " (chamber.name) "?" }
             }
+            @if let Some(said) = before.and_then(|b| b.top_up.as_ref()) { p { (said) } }
             @if !chamber.kinds.is_empty() {
                 h3 { "What went in most" }
                 ul.plain {
@@ -64,12 +72,36 @@ fn one(chamber: &ChamberFacts, browns: &drum::Browns, typed: &Typed, tongue: Ton
                     span.quiet { "Drying and rotting since then are not counted." }
                 }
             }
-            (forms(chamber, typed, tongue))
+            (forms(chamber, before, typed, tongue))
         }
     }
 }
 
-fn forms(chamber: &ChamberFacts, typed: &Typed, tongue: Tongue) -> Markup {
+/// What to know before a chamber is closed, emptied or topped up.
+#[derive(Debug, Default)]
+pub(super) struct Before {
+    pub(super) id: String,
+    /// The last dose, in words, if the chamber takes one.
+    pub(super) last_dose: Option<String>,
+    /// What is inside, kg: low, middle, high.
+    pub(super) mass_kg: Option<units::Spread>,
+    pub(super) top_up: Option<String>,
+}
+
+/// A tub that one person lifts, kg (choice; many handling guides ask for less when it is lifted often).
+const TUB_KG: f64 = 12.0;
+
+fn lifting(mass: units::Spread, tongue: Tongue) -> String {
+    format!(
+        "It weighs {}, by arithmetic. That is {:.0} to {:.0} tubs of {} at most: lift no more at once.",
+        tongue.mass(Some(mass)),
+        (mass.low / TUB_KG).ceil(),
+        (mass.high / TUB_KG).ceil(),
+        tongue.weight(TUB_KG)
+    )
+}
+
+fn forms(chamber: &ChamberFacts, before: Option<&Before>, typed: &Typed, tongue: Tongue) -> Markup {
     let came_out = format!(
         "{} that came out",
         words::capital(tongue.field(Kind::Chamber).0)
@@ -85,6 +117,9 @@ fn forms(chamber: &ChamberFacts, typed: &Typed, tongue: Tongue) -> Markup {
             details open[typed.open(&close)] {
                 summary { "Close " (name) }
                 form #{(close) "-chamber"} method="post" action="/chambers/close" {
+                    @if let Some(dose) = before.and_then(|b| b.last_dose.as_ref()) {
+                        p { b { "The last dose first: " } "with the last full caddy, " (dose) }
+                    }
                     p { "It takes no more and finishes. The next caddy goes to the other chamber." }
                     input type="hidden" name="chamber" value=(name);
                     (typed.key(&close))
@@ -96,6 +131,7 @@ fn forms(chamber: &ChamberFacts, typed: &Typed, tongue: Tongue) -> Markup {
             details open[typed.open(&empty)] {
                 summary { "Empty " (name) }
                 form method="post" action="/chambers/empty" {
+                    @if let Some(mass) = before.and_then(|b| b.mass_kg) { p { (lifting(mass, tongue)) } }
                     input type="hidden" name="chamber" value=(name);
                     (typed.key(&empty))
                     (Input::new(&empty, "litres", &came_out).hint(&bucket).digits().draw(typed))
