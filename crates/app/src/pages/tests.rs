@@ -424,7 +424,7 @@ async fn pages_follow_the_measures_and_words_of_the_household() {
     for (path, says, not) in [
         ("/", "about 5.5 gal", " L)"),
         ("/stock", "about 11 gal", "40 L"),
-        ("/chambers", "moldy fruit", "mouldy fruit"),
+        ("/chambers", "Zucchini", "Courgette"),
         ("/household", "34 gal", "130 L"),
         ("/start?people=3", "A caddy of about 5.5 qt", " L "),
         ("/more", "mold spores", "mould spores"),

@@ -13,7 +13,15 @@ use desk::Standing;
 use super::{Site, key};
 
 /// Pages that say only what the desk says, whatever the hour.
-const KEPT: [&str; 6] = ["/", "/chambers", "/chamber", "/when", "/look", "/more"];
+const KEPT: [&str; 7] = [
+    "/",
+    "/chambers",
+    "/chamber",
+    "/when",
+    "/look",
+    "/more",
+    "/season",
+];
 /// Most pages at once, and longest question kept, in bytes (choice: a household looks at a few).
 const MOST: usize = 48;
 const LONGEST: usize = 80;
@@ -22,12 +30,15 @@ const LARGEST: usize = 256 * 1024;
 /// Where a one-time key stands in a page.
 const KEY: &str = "name=\"key\" value=\"";
 
-/// Pages of one state of the desk.
+/// A page as it was written.
+type Written = (HeaderMap, Bytes);
+
+/// Pages of one state of the desk, by their address.
 #[derive(Default)]
-pub(crate) struct Shelf(Mutex<(Option<Standing>, HashMap<String, (HeaderMap, Bytes)>)>);
+pub(crate) struct Shelf(Mutex<(Option<Standing>, HashMap<String, Written>)>);
 
 impl Shelf {
-    fn take(&self, state: &Standing, page: &str) -> Option<(HeaderMap, Bytes)> {
+    fn take(&self, state: &Standing, page: &str) -> Option<Written> {
         let mut shelf = self.0.lock().ok()?;
         if shelf.0.as_ref() != Some(state) {
             *shelf = (Some(state.clone()), HashMap::new());
@@ -35,7 +46,7 @@ impl Shelf {
         shelf.1.get(page).cloned()
     }
 
-    fn put(&self, state: &Standing, page: String, written: (HeaderMap, Bytes)) {
+    fn put(&self, state: &Standing, page: String, written: Written) {
         if let Ok(mut shelf) = self.0.lock()
             && shelf.0.as_ref() == Some(state)
             && shelf.1.len() < MOST
