@@ -18,7 +18,7 @@ if (files.length === 0) {
 }
 
 let failed = false;
-run({ files, concurrency: 1, timeout: 600_000 })
+run({ files, concurrency: 1, timeout: 1_500_000 })
   .on('test:fail', () => {
     failed = true;
   })
