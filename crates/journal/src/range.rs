@@ -117,7 +117,7 @@ pub(crate) fn of_value(name: &str) -> &'static Range {
         .map_or(&VALUE, |(_, range)| range)
 }
 
-/// Every range the journal checks, beside those of [`VALUES`].
+/// Every range the journal checks, beside those of the values of a reading.
 pub const RANGES: &[Range] = &[
     LATITUDE,
     CADDY_L,

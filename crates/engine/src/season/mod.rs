@@ -1,7 +1,7 @@
 //! The chambers through the year: will there be room, and what if not?
 //!
 //! [`course`] says what a week's worth of a usual mix comes to, by the month it goes in; [`inflow`] how much
-//! goes in, week by week; [`problem`] states the year as it may turn out, [`plan`] finds the change-over weeks.
+//! goes in, week by week; [`problem`] states the year as it may turn out, [`mod@plan`] finds the change-over weeks.
 //! The problem as written, its proof and the check against another solver: `docs/season.md`.
 
 pub mod acts;
