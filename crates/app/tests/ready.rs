@@ -6,44 +6,9 @@
     reason = "a test fails by panicking; helpers outside test functions too"
 )]
 
-use std::path::PathBuf;
-use std::process::{Command, Output};
+mod home;
 
-use serde_json::Value;
-
-struct Home(PathBuf);
-
-impl Home {
-    fn new(name: &str) -> Self {
-        let dir =
-            std::env::temp_dir().join(format!("loamwright-ready-{}-{name}", std::process::id()));
-        std::fs::create_dir_all(&dir).unwrap();
-        Self(dir)
-    }
-
-    fn run(&self, args: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_loamwright"))
-            .args(args)
-            .env("LOAMWRIGHT_DATA", &self.0)
-            .output()
-            .unwrap()
-    }
-
-    fn json(&self, args: &[&str]) -> (Value, i32) {
-        let out = self.run(&[args, &["--json"]].concat());
-        let text = String::from_utf8(out.stdout).unwrap();
-        (
-            serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e}: {text}")),
-            out.status.code().unwrap(),
-        )
-    }
-}
-
-impl Drop for Home {
-    fn drop(&mut self) {
-        _ = std::fs::remove_dir_all(&self.0);
-    }
-}
+use home::Home;
 
 #[test]
 fn a_test_is_noted_and_weighed_in_one_command() {
@@ -54,7 +19,7 @@ fn a_test_is_noted_and_weighed_in_one_command() {
         "--to",
         "Far",
     ]);
-    let (a, code) = home.json(&["ready", "Far", "seeds 17 of 20, control 19 of 20"]);
+    let (code, a) = home.json(&["ready", "Far", "seeds 17 of 20, control 19 of 20"]);
     assert_eq!(
         (code, a["schema"].as_str()),
         (0, Some("loamwright/ready/1"))
@@ -82,7 +47,7 @@ fn a_test_is_noted_and_weighed_in_one_command() {
 fn bad_tests_are_refused_in_plain_words_and_nothing_is_written() {
     let home = Home::new("refused");
     home.run(&["add", "full caddy, 3 handfuls card", "--to", "Far"]);
-    let entries = || home.json(&["log"]).0["entries"].as_array().unwrap().len();
+    let entries = || home.json(&["log"]).1["entries"].as_array().unwrap().len();
     let before = entries();
     for (test, says, wanted) in [
         ("seeds 0 of 0", "none was sown", 1),
@@ -104,7 +69,7 @@ fn bad_tests_are_refused_in_plain_words_and_nothing_is_written() {
         let said = String::from_utf8(out.stderr).unwrap();
         assert!(said.contains(says), "{test}: {said}");
         assert_eq!(out.status.code(), Some(wanted), "{test}");
-        let (a, code) = home.json(&["ready", "Far", test]);
+        let (code, a) = home.json(&["ready", "Far", test]);
         assert_eq!(
             (a["schema"].as_str(), code),
             (Some("loamwright/error/1"), wanted),
@@ -123,7 +88,7 @@ fn a_batch_without_readings_has_unknown_hours_not_none() {
         "--to",
         "Far",
     ]);
-    let (a, code) = home.json(&["heat", "Far"]);
+    let (code, a) = home.json(&["heat", "Far"]);
     assert_eq!((code, a["schema"].as_str()), (0, Some("loamwright/heat/1")));
     assert_eq!(a["core_only"], true);
     for field in ["hours_ge_55", "weighted_hours"] {

@@ -6,45 +6,10 @@
     reason = "a test fails by panicking; helpers outside test functions too"
 )]
 
-use std::path::PathBuf;
-use std::process::{Command, Output};
+mod home;
 
+use home::Home;
 use serde_json::Value;
-
-struct Home(PathBuf);
-
-impl Home {
-    fn new(name: &str) -> Self {
-        let dir =
-            std::env::temp_dir().join(format!("loamwright-tend-{}-{name}", std::process::id()));
-        std::fs::create_dir_all(&dir).unwrap();
-        Self(dir)
-    }
-    fn run(&self, args: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_loamwright"))
-            .args(args)
-            .env("LOAMWRIGHT_DATA", &self.0)
-            .env("NO_COLOR", "1")
-            .output()
-            .unwrap()
-    }
-    fn json(&self, args: &[&str]) -> (i32, Value) {
-        let mut all = args.to_vec();
-        all.push("--json");
-        let out = self.run(&all);
-        let text = String::from_utf8(out.stdout).unwrap();
-        (
-            out.status.code().unwrap(),
-            serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e}: {text}")),
-        )
-    }
-}
-
-impl Drop for Home {
-    fn drop(&mut self) {
-        _ = std::fs::remove_dir_all(&self.0);
-    }
-}
 
 #[test]
 fn turned_and_watered_are_noted_once_and_taken_back() {
