@@ -32,7 +32,8 @@ const fn held(celsius: f64, hours: f64, unbroken: bool) -> Held {
 /// Four months, h.
 const LONG_H: f64 = 120.0 * 24.0;
 
-/// The bands; wetness is not known here, so the moist way of band A is never more than unread.
+/// The bands; wetness is not known here, so the moist way of band A is never more than unread. Hours that were not
+/// read may have been warm.
 #[must_use]
 pub fn bands(core: &Course, shell: Option<&Course>, occasions: &[f64], span: f64) -> Bands {
     let of = |lists: &[&[Held]]| {
@@ -47,7 +48,7 @@ pub fn bands(core: &Course, shell: Option<&Course>, occasions: &[f64], span: f64
         && [Some(core), shell]
             .into_iter()
             .flatten()
-            .any(|c| c.warmest.is_some_and(|w| w >= 45.0) || c.readings == 0);
+            .any(|c| c.warmest.is_some_and(|w| w >= 45.0) || span > c.known() + 1e-9);
     Bands {
         annuals: if hot == Met::No && moist {
             Met::Unread
@@ -56,5 +57,41 @@ pub fn bands(core: &Course, shell: Option<&Course>, occasions: &[f64], span: f64
         },
         docks: of(&[&[held(60.0, 14.0 * 24.0, false)]]),
         disease: of(&[&[held(64.0, 21.0 * 24.0, true)]]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::heat_record::course::{Place, Reading};
+
+    fn course(days: &[f64]) -> Course {
+        let all: Vec<Reading> = days
+            .iter()
+            .map(|day| Reading {
+                hour: day * 24.0,
+                celsius: 30.0,
+                place: Place::Core,
+            })
+            .collect();
+        Course::of(&all, |_| true)
+    }
+
+    #[test]
+    fn hours_that_nobody_read_may_have_been_warm() {
+        // Half a year, three readings, one turning: no claim either way.
+        let sparse = course(&[0.0, 60.0, 150.0]);
+        let turned_once = [1000.0];
+        assert_eq!(
+            bands(&sparse, None, &turned_once, 180.0 * 24.0).annuals,
+            Met::Unread
+        );
+        // Read every day and never warm: it was not met.
+        let daily: Vec<f64> = (0..=180).map(f64::from).collect();
+        let read = course(&daily);
+        assert_eq!(
+            bands(&read, None, &turned_once, 180.0 * 24.0).annuals,
+            Met::No
+        );
     }
 }
