@@ -298,13 +298,30 @@ impl Desk {
     }
 
     fn heat_logged(&self, fill: &Fill, end: Timestamp) -> Result<Logged, Error> {
-        let page = Page {
-            kind: Some("reading".into()),
+        let of = |kind: &str| Page {
+            kind: Some(kind.into()),
             from: Some(fill.started),
             ..Page::default()
         };
         let mut logged = Logged::default();
-        for entry in self.store()?.history(HOUSEHOLD, &page)? {
+        for entry in self.store()?.history(HOUSEHOLD, &of("hours"))? {
+            let Some(Body::Hours(probe)) = entry.body.known() else {
+                continue;
+            };
+            if probe.chamber.as_deref() != Some(fill.chamber.as_str()) {
+                continue;
+            }
+            logged.set_aside += probe.aside.values().map(|n| *n as usize).sum::<usize>();
+            let within = |h: &&journal::Hour| h.at >= fill.started && h.at <= end;
+            for hour in probe.hours.iter().filter(within) {
+                if let Some(celsius) = hour.celsius {
+                    logged
+                        .readings
+                        .push((hour.at, celsius, Place::Core, "core"));
+                }
+            }
+        }
+        for entry in self.store()?.history(HOUSEHOLD, &of("reading"))? {
             let Some(Body::Reading(reading)) = entry.body.known() else {
                 continue;
             };
@@ -315,7 +332,9 @@ impl Desk {
                 let Some(Measured::Number(celsius)) = reading.values.get(name) else {
                     continue;
                 };
-                let reads = (PROBE_C.0..=PROBE_C.1).contains(celsius) && *celsius != WAKING_C;
+                let reads = (PROBE_C.0..=PROBE_C.1).contains(celsius)
+                    && *celsius != WAKING_C
+                    && !reading.aside.contains_key(name);
                 if reads {
                     logged.readings.push((entry.at, *celsius, place, said));
                 } else {
@@ -328,6 +347,7 @@ impl Desk {
                 logged.turns.push(entry.at);
             }
         }
+        logged.readings.sort_by_key(|(at, ..)| *at);
         Ok(logged)
     }
 

@@ -266,3 +266,25 @@ fn what_helped_here_counts_next_time_and_undo_takes_it_back() {
     assert!((chance("condensation") - 0.2).abs() < 1e-9);
     std::fs::remove_dir_all(dir).unwrap();
 }
+
+#[test]
+fn a_reading_that_was_set_aside_speaks_for_nothing() {
+    let (dir, desk) = fresh();
+    desk.add("2 caddies scraps, caddy of torn card", Some("Near"), None)
+        .unwrap();
+    let noted = desk.check(Some("Near"), "85 C", None).unwrap();
+    assert_eq!(noted.set_aside.len(), 1);
+    let a = fix(&desk, "smells of ammonia");
+    let heard = a
+        .causes
+        .iter()
+        .flat_map(|c| c.because.iter().chain(&c.against));
+    assert!(heard.clone().count() > 0);
+    for by in heard {
+        assert!(by.what != "core_c" || !by.measured, "{by:?}");
+    }
+    let heat = desk.heat(Some("Near")).unwrap();
+    assert_eq!(heat.set_aside, 1);
+    assert!(heat.readings.is_empty());
+    std::fs::remove_dir_all(dir).unwrap();
+}

@@ -334,11 +334,13 @@ impl Desk {
                 continue;
             }
             let age = days_before(now, entry.at).max(0.0);
-            let number = |name: &str| match it.values.get(name) {
+            // What cannot be does not count here either.
+            let counts = |name: &str| it.values.get(name).filter(|_| !it.aside.contains_key(name));
+            let number = |name: &str| match counts(name) {
                 Some(Measured::Number(n)) => Some(*n),
                 _ => None,
             };
-            let said = it.values.get("squeeze").and_then(|m| match m {
+            let said = counts("squeeze").and_then(|m| match m {
                 Measured::Text(text) => squeezed(text),
                 Measured::Number(_) => None,
             });
