@@ -207,13 +207,14 @@ impl Desk {
             });
         }
         let earliest = points.iter().map(|p| hour_of(p.at)).min();
-        let written = match earliest {
-            Some(from) => self.hours_written(sensor, from)?,
-            None => BTreeMap::new(),
-        };
         let mut sent = Sent::default();
         {
+            // Held while the journal is read: an hour that is closed meanwhile would be opened anew.
             let mut open = self.open_hours.lock().map_err(|_| Error::Busy)?;
+            let written = match earliest {
+                Some(from) => self.hours_written(sensor, from)?,
+                None => BTreeMap::new(),
+            };
             let mine = open.entry(sensor.to_owned()).or_default();
             for p in points {
                 if written.contains_key(&hour_of(p.at)) || mine.contains_key(&p.at) {
@@ -283,13 +284,19 @@ impl Desk {
             );
             aside += body.aside.values().map(|n| *n as usize).sum::<usize>();
             hours += body.hours.len();
+            // Points set aside are told once, with the first part.
+            let mut told = body.aside;
+            let mut parts = Vec::new();
             for part in body.hours.chunks(journal::ITEMS) {
                 let part = Hours {
+                    sensor: body.sensor.clone(),
+                    chamber: body.chamber.clone(),
                     hours: part.to_vec(),
-                    ..body.clone()
+                    aside: std::mem::take(&mut told),
                 };
-                self.write(Body::Hours(part), Some(last), None)?;
+                parts.push(self.new_event(Body::Hours(part), Some(last), None)?);
             }
+            self.store()?.append(&parts)?;
             points.retain(|at, _| !ended(*at));
         }
         open.retain(|_, points| !points.is_empty());
