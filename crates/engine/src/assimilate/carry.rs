@@ -70,7 +70,7 @@ pub fn carried(rows: &[Row]) -> Carried {
         let mean = rows.iter().map(|r| r[i]).sum::<f64>() / n;
         let variance = rows.iter().map(|r| (r[i] - mean).powi(2)).sum::<f64>() / (n - 1.0);
         out.mean[i] = w * mean;
-        // Never surer than half the prior's spread: one batch is one batch.
+        // Never surer than half the prior's spread: one batch is one batch (judged).
         out.sd[i] = (w * w * variance + 1.0 - w * w).sqrt().max(0.5);
     }
     out

@@ -237,7 +237,7 @@ fn medians(mut core: Vec<Reading>) -> Vec<Reading> {
                 });
                 let mut day = middle(same.iter().map(|r| r.day).collect());
                 // The middle of a whole day's values is what the course of the day has at mid-morning.
-                if hours >= 24.0 && same.len() > 1 {
+                if hours >= 24.0 && same.len() > 1 && same[0].kind() == Kind::Core {
                     day = day.floor() + (observe::WARMEST - 6.0) / 24.0;
                 }
                 like(&same[0], day, middle(values.collect()))
@@ -274,8 +274,7 @@ fn one_look_a_day(readings: Vec<Reading>) -> Vec<Reading> {
     for reading in readings {
         let again =
             |r: &Reading| r.kind() == reading.kind() && r.day.floor() == reading.day.floor();
-        let classed = observe::class(&reading.seen).is_some() || reading.kind() == Kind::Smell;
-        match out.iter_mut().rev().find(|r| classed && again(r)) {
+        match out.iter_mut().rev().find(|r| again(r)) {
             Some(earlier) => *earlier = reading,
             None => out.push(reading),
         }

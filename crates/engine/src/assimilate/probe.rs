@@ -1,8 +1,8 @@
 //! Does this probe touch the heap, or does it hang in the air?
 //!
 //! A probe in air follows the air's day: hourly values less their mean of a day rise and fall with the air's, nearly as
-//! far, and at once. In a heap the day arrives small and late: 8 cm of compost take 70 % off a day's wave (computed
-//! from a damping depth of about 7 cm at 1.5·10⁻⁷ m²/s, recalled for moist compost). Limits below are choices with
+//! far, and at once. In a heap the day arrives small and late: 8 cm of compost take 71 % off a day's wave (computed
+//! from a damping depth of 6.4 cm at 1.5·10⁻⁷ m²/s, recalled for moist compost). Limits below are choices with
 //! a gap between them; in the gap, on few days, or when the air hardly moves, it cannot be told.
 
 /// Where a probe is.

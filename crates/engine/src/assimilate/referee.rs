@@ -7,8 +7,8 @@
 //! ```text
 //! z' = m + √(1−b²) (z − m) + b L ε,   accepted by π(z')/π(z) · φ(z)/φ(z')
 //! ```
-//! m, L of the particles, φ their normal. A plain random walk in 23 directions hardly moved in the few moves that a
-//! model run allows: ranks of truths piled up at the ends. This walk leaves a normal posterior alone at any b
+//! m, L of the particles, φ their normal. A plain random walk in 23 directions hardly moves in the few moves that a
+//! model run allows. This walk leaves a normal posterior alone at any b
 //! (Neal 1998; Cotter et al. 2013, Stat. Sci. 28:424, recalled) and is exact for any other. b goes up and down for
 //! a third accepted. A particle carries a number beside its row, its weather: half of the moves draw another one,
 //! which needs no correction since each is as likely as any.
@@ -230,7 +230,11 @@ fn likelihoods(
         }
     }
     let sd: Vec<f64> = numbers.iter().map(|r| observe::datum(r).1).collect();
-    if let Some(root) = covariance(&numbers, &sd, settings).cholesky() {
+    if !numbers.is_empty() {
+        // Without a root the numbers cannot be judged: nothing is possible then, rather than everything.
+        let Some(root) = covariance(&numbers, &sd, settings).cholesky() else {
+            return vec![f64::NEG_INFINITY; particles.len()];
+        };
         let says: Vec<Vec<f64>> = numbers
             .iter()
             .map(|r| observe::numbers(&e, plan, r))

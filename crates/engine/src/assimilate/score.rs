@@ -42,9 +42,10 @@ pub fn covered(members: &[f64], came: f64, share: f64) -> bool {
     q(tail) <= came && came <= q(1.0 - tail)
 }
 
-/// χ² of shares between 0 and 1 in `bins` even bins.
+/// χ² of shares between 0 and 1 in `bins` even bins, one at least.
 #[must_use]
 pub fn evenness(shares: &[f64], bins: usize) -> f64 {
+    let bins = bins.max(1);
     let mut counts = vec![0.0; bins];
     for share in shares {
         counts[((share * bins as f64) as usize).min(bins - 1)] += 1.0;

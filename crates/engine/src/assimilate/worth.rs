@@ -126,7 +126,7 @@ pub fn worth(e: &Ensemble, plan: &Plan, rung: Rung, today: f64) -> Vec<Worth> {
     let mut order: Vec<usize> = (0..days.len()).filter(|&i| days[i] > today).collect();
     let day = today.max(0.0) as usize;
     let last = plan.days.saturating_sub(1);
-    let kept = [day.saturating_sub(1), day, day + 1]
+    let kept = [day.saturating_sub(1), day, day.saturating_add(1)]
         .iter()
         .all(|d| e.daily(Daily::Core, (*d).min(last)).next().is_some());
     if order.len() < 10 || !kept {

@@ -53,7 +53,7 @@ named! {
         Exposed = "exposed",
         /// They come from the caddy.
         CaddySource = "caddy_source",
-        /// Soldier flies: harmless.
+        /// Soldier flies: no cause to act.
         SoldierFly = "soldier_fly",
         /// House or blow flies.
         HouseFly = "house_fly",

@@ -10,8 +10,6 @@ use super::hours::HOT_C;
 
 /// Least length of a hot spell, h.
 pub const SPELL_H: f64 = 72.0;
-/// Turnings between hot spells that are asked for (design of the rule, after PFRP for windrows).
-pub const WANTED: usize = 5;
 /// Share outside the hot zone at each turning: low, middle, high.
 pub const COOL: [f64; 3] = [0.3, 0.4, 0.5];
 /// Turnings closer than this are one, h (choice: five times round is one turning).

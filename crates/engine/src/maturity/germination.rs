@@ -4,9 +4,9 @@
 //! the dark (Zucconi et al. 1981; the limit of 50 % seen quoted, 80 and 100 recalled). Weak evidence: six composts
 //! read 0–262 %, set mostly by the seed used (Komilis & Tziouvaras 2009, seen).
 
+use super::Passes;
 use super::fault::{Fault, within};
 use super::seed::Seeds;
-use super::{Passes, sure};
 
 /// Root length that may be told, mm (judged).
 pub const ROOT_MM: (f64, f64) = (0.0, 300.0);
@@ -91,13 +91,6 @@ impl Dish {
     /// What it says of each rung: 50 for a planted bed, 80 for pots and seed trays.
     #[must_use]
     pub fn passes(self) -> Passes {
-        let index = self.index().index;
-        [
-            None,
-            None,
-            sure(index >= 50.0),
-            sure(index >= 80.0),
-            sure(index >= 80.0),
-        ]
+        super::vitality::passes(self.index().index)
     }
 }

@@ -5,7 +5,7 @@
 //! half, as in the verdict; one done within the last fortnight is not asked again (choice).
 //! Where pots are in reach and a group has no test yet, that group goes first: no other test can change the answer.
 
-use super::verdict::{Evidence, Group, Kind, Verdict};
+use super::verdict::{Evidence, Kind, SECOND, Verdict, done};
 use crate::forecast::Rung;
 
 /// Days in which a test is not asked again.
@@ -62,18 +62,14 @@ fn asked(kind: Kind, now: &[Verdict], power: f64) -> Option<Next> {
 /// The test that would tell most; nothing where none would tell anything.
 #[must_use]
 pub fn next(now: &[Verdict], tests: &[Evidence]) -> Option<Next> {
-    let done = |group: Group| {
-        tests
-            .iter()
-            .any(|t| t.kind.group() == group && t.kind.opens())
-    };
+    let done = |group| done(tests, group);
     let mut all: Vec<Next> = ASKED
         .into_iter()
         .filter(|kind| !tests.iter().any(|t| t.kind == *kind && t.age < AGAIN))
         .filter_map(|kind| {
-            let fresh = |t: &&Evidence| t.kind != kind && t.kind.group() == kind.group();
-            let power = if tests.iter().any(|t| fresh(&t)) {
-                0.5
+            let another = |t: &Evidence| t.kind != kind && t.kind.group() == kind.group();
+            let power = if tests.iter().any(another) {
+                SECOND
             } else {
                 1.0
             };

@@ -90,7 +90,8 @@ impl Seeds {
     #[must_use]
     pub fn passes(self) -> Passes {
         let sure = |least| Some(at_least(least, self.pots, self.control));
-        [None, None, sure(POTS), sure(POTS), sure(TRAYS)]
+        let pots = sure(POTS);
+        [None, None, pots, pots, sure(TRAYS)]
     }
 }
 

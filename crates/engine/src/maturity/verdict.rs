@@ -20,7 +20,7 @@ const FAIL_HALVES: f64 = 30.0;
 /// A fail older than this no longer holds a rung back (judged).
 pub const FAIL_HOLDS: f64 = 60.0;
 /// Part of a second test of the same group that counts.
-const SECOND: f64 = 0.5;
+pub(super) const SECOND: f64 = 0.5;
 
 /// A kind of test.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -224,14 +224,17 @@ fn weights(tests: &[Evidence], rung: usize) -> Vec<(Kind, f64)> {
     all
 }
 
+/// Whether a test of a group is there that opens pots and trays.
+pub(super) fn done(tests: &[Evidence], group: Group) -> bool {
+    tests
+        .iter()
+        .any(|t| t.kind.group() == group && t.kind.opens())
+}
+
 /// Verdict on each rung. `by_now` counts runs of twenty; `tests` holds the latest of each kind; `rest` is in days.
 #[must_use]
 pub fn verdicts(by_now: [usize; 5], tests: &[Evidence], rest: f64) -> Vec<Verdict> {
-    let done = |group: Group| {
-        tests
-            .iter()
-            .any(|t| t.kind.group() == group && t.kind.opens())
-    };
+    let done = |group| done(tests, group);
     let mut all: Vec<Verdict> = Rung::ALL
         .into_iter()
         .enumerate()

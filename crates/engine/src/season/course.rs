@@ -18,6 +18,7 @@ use crate::batch::events::{Deed, Feed};
 use crate::batch::vessel::Vessel;
 use crate::climate::{Day, Noise, Normals, Observed, Weather};
 use crate::ensemble::{At, Daily, Member, Plan, prior, simulate};
+use crate::forecast::Rung;
 use crate::forecast::window::quantile;
 
 /// Strata of members, from the fastest to the slowest.
@@ -120,9 +121,8 @@ impl Table {
             .map(|d| from + d)
             .find(|day| {
                 let weeks = self.to_bed(*day, slow);
-                weeks.is_finite() && f64::from(*day - from) + weeks * 7.0 <= f64::from(by - from)
+                f64::from(*day - from) + weeks * 7.0 <= f64::from(by - from)
             })
-            .filter(|day| *day >= from)
     }
 }
 
@@ -213,8 +213,8 @@ fn one(
     };
     Typical {
         left,
-        mulch: lags(0),
-        bed: lags(2),
+        mulch: lags(Rung::Mulch as usize),
+        bed: lags(Rung::PlantedBed as usize),
     }
 }
 

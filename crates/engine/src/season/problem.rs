@@ -16,7 +16,7 @@ use crate::climate::Day;
 /// Inflow of a whole year against what was reckoned: 10 to 90 % of years lie within ±30 % (choice: people do
 /// not know their scraps better; households of one size differ more, WRAP and Eurostat means aside).
 const YEARS_SD: f64 = 0.23;
-/// 80 % of a normal spread lie within this many standard deviations.
+/// Standard normal at the middle of each tenth: 5, 15 … 95 %.
 const TENTHS: [f64; 10] = [
     -1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645,
 ];
@@ -194,8 +194,7 @@ impl Problem {
 
 impl Year {
     /// Fills one chamber from the start of week `from`, week by week, on top of `lot` if there is one; gives
-    /// litres taken and litres at the end of each week as if it were closed at the end of the horizon. Every
-    /// week takes as much as there is room for: nothing kept back for later would gain room.
+    /// litres taken in each week. Every week takes as much as there is room for: nothing kept back for later would gain room.
     #[must_use]
     pub fn fill(&self, from: usize, room: f64, lot: Option<&Lot>) -> Vec<f64> {
         let weeks = self.inflow.len();
