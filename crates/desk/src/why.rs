@@ -326,7 +326,10 @@ const RULES: &[Rule] = &[
 ];
 
 fn all() -> impl Iterator<Item = &'static Rule> {
-    RULES.iter().chain(crate::ready::RULES)
+    RULES
+        .iter()
+        .chain(crate::ready::RULES)
+        .chain(crate::season::RULES)
 }
 
 impl Desk {
@@ -401,7 +404,7 @@ fn rung_limits() -> Vec<String> {
 }
 
 fn rule(id: &str) -> Option<WhyAnswer> {
-    let rule = all().chain(crate::season::RULES).find(|r| r.id == id)?;
+    let rule = all().find(|r| r.id == id)?;
     let w = Windows::default();
     let value = match id {
         "window.water" => Some(format!(

@@ -69,6 +69,8 @@ pub(crate) const VALUE: Range = Range::new("value read", "", -1_000_000.0, 1_000
 /// Values of a reading with limits of their own; every other name has those of [`VALUE`]. Judged, wider than any
 /// test at home: a heap does not pass 75 °C, a flask holds litres, a dish some hundred seeds.
 pub(crate) const VALUES: &[(&str, Range)] = &[
+    ("water_l", Range::new("water poured in", "L", 0.0, 1_000.0)),
+    ("turns", Range::new("turnings", "", 0.0, 10_000.0)),
     (
         "self_heating_k",
         Range::new("rise above the room", "K", 0.0, 80.0),

@@ -204,7 +204,8 @@ impl Desk {
         let run = match self.run_of(chamber) {
             Ok(run) => run,
             // Nothing in it rots: there is no course to hold a reading against.
-            Err(Error::NothingToForecast { .. }) => return Ok(aside),
+            // The same for a batch that is too old to be reckoned.
+            Err(Error::NothingToForecast { .. } | Error::TooOld { .. }) => return Ok(aside),
             Err(other) => return Err(other),
         };
         let day = run.day_of(at, &self.zone());

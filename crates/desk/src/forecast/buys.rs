@@ -44,7 +44,8 @@ pub struct CardFacts {
     pub nitrogen_lost_pct: (f64, f64),
 }
 
-fn gain(before: &[f64], after: &[f64]) -> Gain {
+/// Mean of the pairs, and two standard errors.
+pub(super) fn gain(before: &[f64], after: &[f64]) -> Gain {
     let all: Vec<f64> = before.iter().zip(after).map(|(b, a)| b - a).collect();
     let n = all.len() as f64;
     let mean = all.iter().sum::<f64>() / n;

@@ -232,6 +232,7 @@ impl Desk {
         let mark = self.mark()?;
         let all: Vec<&ForecastAnswer> = fresh.iter().map(|a| &**a).collect();
         let known = self.forecasts_kept();
+        let season = self.season_if_known();
         let written = self.issue(&all)?;
         let now = self.mark()?;
         if written > 0 && i64::try_from(written).is_ok_and(|n| mark + n == now) {
@@ -239,6 +240,7 @@ impl Desk {
             self.keep_if_still(now, |kept| {
                 kept.forecasts.clone_from(&forecasts);
                 kept.card = card;
+                kept.season.clone_from(&season);
             })?;
         }
         Ok(())

@@ -7,6 +7,7 @@ use engine::batch::events::{Deed, Feed};
 use engine::ensemble::{At, Fork, LANES, Member, Outcome, Plan, branches};
 
 use super::answer::MoveFacts;
+use super::buys::{Gain, gain};
 use super::plan::Run;
 
 /// The planted bed, in the order of rungs.
@@ -123,24 +124,14 @@ pub(super) fn ranked(
         }
         told(some.len() * ACTS);
     }
-    let n = before.len() as f64;
     let mut all: Vec<MoveFacts> = acts
         .iter()
         .zip(after)
         .map(|((act, _), after)| {
             // Pairs: the same member with and without, so that what they share cancels.
-            let gains: Vec<f64> = before
-                .iter()
-                .zip(after)
-                .map(|(b, a)| b - a.min(horizon))
-                .collect();
-            let mean = gains.iter().sum::<f64>() / n;
-            let variance = gains.iter().map(|g| (g - mean).powi(2)).sum::<f64>() / (n - 1.0);
-            MoveFacts {
-                act,
-                days: mean,
-                doubt: 2.0 * (variance / n).sqrt(),
-            }
+            let after: Vec<f64> = after.into_iter().map(|a| a.min(horizon)).collect();
+            let Gain { days, doubt } = gain(&before, &after);
+            MoveFacts { act, days, doubt }
         })
         .collect();
     all.sort_by(|a, b| b.days.total_cmp(&a.days));

@@ -8,6 +8,7 @@ use super::PutRightAmount;
 use super::evidence::Known;
 use crate::answer::LedBy;
 use crate::dose::handful_kg;
+use crate::forecast::USUAL_LITRES;
 use crate::{Desk, DoseLine, Error};
 
 /// Taken where no brown was counted (common practice).
@@ -17,8 +18,6 @@ const GREENS: &str = "coffee-grounds";
 pub(super) const WATER: &str = "water-plain";
 /// A bucket of the mix: 10 L, about 5 kg (common practice; 0.5 kg/L judged).
 const BUCKET: (f64, f64) = (10.0, 5.0);
-/// A chamber whose size is not known, L (choice: a usual two-chamber drum).
-const USUAL_LITRES: f64 = 110.0;
 /// More than two buckets go in by steps: the mass inside is arithmetic, a squeeze is not (choice).
 const STEP_L: f64 = 20.0;
 /// Juicy scraps weigh about this, kg/L (judged: a caddy of 6 L holds 2.7 kg).

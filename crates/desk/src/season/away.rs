@@ -14,8 +14,10 @@ const WARM_C: f64 = 16.0;
 const ALONE_DAYS: i32 = 14;
 /// A caddy smells after this many days in the warm and in the cold (common practice, as on the caddy's page).
 const CADDY_DAYS: [i32; 2] = [3, 7];
-/// Share of the room that counts as nearly full.
+/// Share of the room that counts as nearly full (choice).
 const NEARLY: f64 = 0.9;
+/// Below this a drum may be left alone, °C (judged: next to nothing rots).
+const ASLEEP_C: f64 = 5.0;
 
 /// Something to do before.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -155,7 +157,7 @@ impl Desk {
             air_c,
             before,
             sitter: Sitter {
-                needed: days > ALONE_DAYS && air_c > 5.0,
+                needed: days > ALONE_DAYS && air_c > ASLEEP_C,
                 turn_weekly: days > ALONE_DAYS && air_c > 0.0,
                 tip_into: tip_into.map(|c| c.name.unwrap_or(c.id)),
                 leave_shut,

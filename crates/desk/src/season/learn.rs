@@ -22,7 +22,7 @@ const USUAL: [(&str, f64); 2] = [
 
 /// C:N and water share where too little is known: what the dose aims at, and what it comes to.
 const MIX: (f64, f64) = (30.0, 0.65);
-/// Weeks of a log that say what the mix is.
+/// Weeks of a log that say what the mix is (choice).
 const LEAST_WEEKS: usize = 8;
 const YEAR: usize = 52;
 

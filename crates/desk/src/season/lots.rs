@@ -5,13 +5,12 @@ use jiff::civil::Date;
 use std::sync::Arc;
 
 use super::facts::SeasonAssumed;
+use crate::forecast::USUAL_LITRES;
 use crate::{Desk, Error, ForecastAnswer, ForecastAsk, HOUSEHOLD};
 
-/// A chamber whose size is not known, L (choice, as in a forecast).
-const USUAL_LITRES: f64 = 110.0;
-/// Members of a forecast made for the plan alone.
+/// Members of a forecast made for the plan alone (choice).
 const MEMBERS: usize = 200;
-/// Batches done before a habit is read from them.
+/// Batches done before a habit is read from them (choice).
 const LEAST_DONE: usize = 2;
 /// A level older than this says little of today, d (choice).
 const OLD_DAYS: i32 = 45;

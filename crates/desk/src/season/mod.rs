@@ -30,21 +30,21 @@ pub use facts::{
     SeasonAssumed, Spilt,
 };
 
-/// Years drawn.
+/// Years drawn (choice).
 const MEMBERS: usize = 200;
-/// Members of each of the twelve typical batches.
+/// Members of each of the twelve typical batches (choice).
 const TABLE_MEMBERS: usize = 200;
 /// Share of a chamber that turning needs (common practice: leave a fifth).
 const FREE: f64 = 0.2;
-/// Litres of a week that count as an overflow, and of a year.
+/// Litres of a week that count as an overflow, and of a year (choice).
 const WEEK_L: f64 = 0.5;
 const YEAR_L: f64 = 5.0;
-/// Least chance that is shown, and litres an act must keep off the ground to be worth a line.
+/// Least chance that is shown, and litres an act must keep off the ground to be worth a line (choice).
 const CHANCE: f64 = 0.05;
-/// Share of the years from which on a week is spoken of.
+/// Share of the years from which on a week is spoken of (choice).
 pub(crate) const SPOKEN: f64 = 0.25;
 const WORTH_L: f64 = 1.0;
-/// Emptied this many weeks before it is fit for a bed: early.
+/// Emptied this many weeks before it is fit for a bed: early (choice).
 const EARLY_WEEKS: f64 = 2.0;
 
 /// The table of typical batches and what it was made for.

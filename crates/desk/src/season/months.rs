@@ -7,7 +7,7 @@ use units::Spread;
 
 use super::facts::MonthFacts;
 
-/// Litres that count as empty.
+/// Litres that count as empty (choice).
 const EMPTY_L: f64 = 1.0;
 
 fn at(sorted: &[f64], share: f64) -> f64 {
