@@ -110,7 +110,7 @@ struct Reason {
 #[derive(utoipa::OpenApi)]
 #[openapi(
     info(title = "Loamwright", description = "The same answers as on the command line, as JSON."),
-    paths(look, mix, dose, today, log, why, add, undo, readings::take),
+    paths(look, mix, dose, fix, today, log, why, add, undo, readings::take),
     components(schemas(Answer, Wrong, Reason)),
     modifiers(&Bearer)
 )]
@@ -247,6 +247,16 @@ async fn dose(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) ->
 }
 
 /// What is wrong; without `q` what may be noticed. It takes a forecast only if one is worked out.
+#[utoipa::path(get, path = "/api/fix",
+    params(("q" = Option<String>, Query, description = "what is noticed, in words"), ("chamber" = Option<String>, Query, description = "which chamber")),
+    responses(
+        (status = 200, body = Answer, description = "the answer"),
+        (status = 404, body = Wrong, description = "no such chamber"),
+        (status = 422, body = Wrong, description = "not understood, or out of range"),
+        (status = 413, body = Wrong, description = "too long"),
+        (status = 500, body = Wrong, description = "failed")
+    )
+)]
 async fn fix(State(desk): Shared, query: Result<Query<Ask>, QueryRejection>) -> Response {
     let ask: Ask = asked!(query);
     if ask.q.trim().is_empty() {
