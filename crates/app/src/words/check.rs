@@ -220,7 +220,7 @@ fn thought(before: &ForecastAnswer, after: &ForecastAnswer) -> Vec<String> {
     }
     match said.as_slice() {
         [] => said,
-        _ => vec![format!("{} than we thought", list(&said))],
+        _ => vec![format!("Inside it is {} than we thought.", list(&said))],
     }
 }
 
@@ -233,9 +233,12 @@ fn bed(a: &ForecastAnswer) -> [Option<Date>; 3] {
 
 /// What a look changed, in one sentence.
 pub(crate) fn changed(before: &ForecastAnswer, after: &ForecastAnswer) -> String {
-    let mut said = window_changed(bed(before), bed(after));
-    said.extend(thought(before, after));
-    sentence(&said)
+    let window = window_changed(bed(before), bed(after));
+    let mut said = thought(before, after);
+    if !window.is_empty() || said.is_empty() {
+        said.insert(0, sentence(&window));
+    }
+    said.join(" ")
 }
 
 /// What changed since a forecast was given.

@@ -140,7 +140,7 @@ pub(crate) const NEVER: &str =
     "Never claimed: bindweed, couch, knotweed, bulbils, hard-coated seed.";
 
 /// Whom rules bind.
-pub(crate) const LAW: &str = "No such law binds compost you make and use at home, in the places we know. Rules bind if you sell it or give it away, sell what grows in it, use raw manure on crops for sale, or keep livestock. Your local rules come first.";
+pub(crate) const LAW: &str = "No such law binds compost you make and use at home, in the places we know. Rules bind if you sell it, give it away, or sell what grows in it. They bind too if you use raw manure on crops for sale, or keep livestock. Your local rules come first.";
 
 #[cfg(test)]
 mod tests {

@@ -263,8 +263,8 @@ fn known(b: &SpeaksFor, tongue: Tongue) -> Option<String> {
         "cn" => format!("C:N about {:.0}", b.value),
         "air_space_pct" if b.value < 2.5 => "hardly any air in it".into(),
         "air_space_pct" => format!("about {fives:.0} % air in it"),
-        "oxygen_pct" if b.value < 1.0 => "under 1 % oxygen at the least hour".into(),
-        "oxygen_pct" => format!("{:.0} % oxygen at the least hour", b.value),
+        "oxygen_pct" if b.value < 1.0 => "under 1 % oxygen at its lowest".into(),
+        "oxygen_pct" => format!("{:.0} % oxygen at its lowest", b.value),
         "clumped_pct" => format!("about {fives:.0} % in wet clumps"),
         "core_c" => format!("{} in the middle", degrees(b.value, tongue)),
         "air_c" => format!("{} outside", degrees(b.value, tongue)),
@@ -344,6 +344,8 @@ pub(crate) fn lead(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
     // What is known says otherwise: the hand goes first, then the amount.
     let denied = c.amount.is_some() && c.against.as_ref().is_some_and(|b| b.what == "water_pct");
     match c.act {
+        // Half the chances or more say otherwise: then it is not said flatly.
+        _ if c.nothing_wrong && c.in_twenty <= 10 => format!("Perhaps nothing is wrong. {act}"),
         _ if c.nothing_wrong => format!("Nothing is wrong. {act}"),
         "add_water" if denied => {
             format!("Squeeze a handful first. If it crumbles: {}", lower(&act))

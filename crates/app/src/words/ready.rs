@@ -109,9 +109,9 @@ pub(crate) fn hold(r: &RungReady) -> Vec<String> {
         .iter()
         .map(|h| match h {
             HoldFacts::Rest { days, needed } => {
-                format!(
-                    "It has rested {days:.0} days since the last feed; this use wants {needed:.0}."
-                )
+                let days = days.round();
+                let s = if days == 1.0 { "" } else { "s" };
+                format!("Last fed {days:.0} day{s} ago; this use wants {needed:.0} days of rest.")
             }
             HoldFacts::Failed("bag") => {
                 "The bag was not earthy enough for this. Give it two weeks and test again.".into()

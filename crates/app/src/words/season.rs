@@ -95,6 +95,15 @@ fn likely(a: &SeasonAnswer) -> Option<&OverFacts> {
     a.overflow.iter().find(|o| o.chance >= 0.5)
 }
 
+/// How sure it is that a week overflows.
+fn how_sure(week: &OverFacts) -> &'static str {
+    if week.chance >= SURE {
+        "most likely"
+    } else {
+        "as likely as not"
+    }
+}
+
 /// Whether there will be room: the week first, how sure behind.
 pub(crate) fn room(a: &SeasonAnswer) -> Vec<String> {
     let (likely, first) = (likely(a), a.first_over());
@@ -111,11 +120,7 @@ pub(crate) fn room(a: &SeasonAnswer) -> Vec<String> {
             return said;
         }
         (Some(week), _) => {
-            let sure = if week.chance >= SURE {
-                "most likely"
-            } else {
-                "as likely as not"
-            };
+            let sure = how_sure(week);
             said.push(format!("No room left {}, {sure}.", on(a, week.week)));
             said.push(so_in(a, week));
         }
@@ -128,14 +133,17 @@ pub(crate) fn room(a: &SeasonAnswer) -> Vec<String> {
         .into_iter()
         .map(|(from, to)| speech(a).span(from, to, Grain::Third))
         .collect();
-    said.push(format!("Tight, in 5 of 20 or more: {}.", spells.join("; ")));
+    said.push(format!(
+        "It is tight, in 5 of 20 runs or more: {}.",
+        spells.join("; ")
+    ));
     if let Some(worst) = a
         .overflow
         .iter()
         .max_by(|x, y| x.chance.total_cmp(&y.chance))
     {
         said.push(format!(
-            "Worst is {}: {} of 20.",
+            "Worst is {}: full in {} of 20.",
             speech(a).plain(worst.week, Grain::Third),
             twenty(worst.chance)
         ));
@@ -333,7 +341,9 @@ pub(crate) fn ready(a: &SeasonAnswer, r: &ReadyFor) -> Vec<String> {
                 "A batch closed by {} makes it in 16 of 20 runs: {name}, if it is closed by then.",
                 plain(a, close)
             ),
-            None => format!("A batch closed today would not make it in 16 of 20 runs, so do not count on {name}."),
+            None => format!(
+                "A batch closed today makes it in fewer than 16 of 20 runs. Do not count on {name}."
+            ),
         });
     }
     said
@@ -352,7 +362,7 @@ pub(crate) fn assumed(a: &SeasonAnswer, tongue: Tongue) -> Vec<String> {
                 "The usual weather of places as far north or south as you.".into()
             }
             SeasonAssumed::Learned(weeks) => format!(
-                "What goes in is learned from {weeks} weeks of your log: {} a week as it settles.",
+                "What goes in is learnt from {weeks} weeks of your log: {} a week as it settles.",
                 about(a.weekly_l, tongue)
             ),
             SeasonAssumed::Usual => format!(
@@ -427,10 +437,11 @@ pub(crate) fn in_short(a: &SeasonAnswer) -> Option<String> {
     }
     Some(match likely(a) {
         Some(week) => format!(
-            "no room left {}, most likely. See what to do",
-            on(a, week.week)
+            "no room left {}, {}. See what to do",
+            on(a, week.week),
+            how_sure(week)
         ),
-        None => format!("it may run out {}. See what to do", on(a, first.week)),
+        None => format!("room may run out {}. See what to do", on(a, first.week)),
     })
 }
 
@@ -487,7 +498,7 @@ pub(crate) fn slip(a: &AwayAnswer, tongue: Tongue) -> Vec<String> {
                 "Scraps of your own may go into {chamber}. With a full caddy: {with}."
             ));
         }
-        None => said.push("Please put nothing in: there is no room.".into()),
+        None => said.push("Please put nothing in: no chamber takes scraps.".into()),
     }
     if let Some(chamber) = &s.leave_shut {
         said.push(format!(
