@@ -9,6 +9,7 @@
 mod drum;
 
 use std::cell::Cell;
+use std::hint::black_box;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 use std::time::Instant;
 
@@ -19,7 +20,9 @@ use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
 use engine::batch::step::{Before, RESTART, finer, step};
 use engine::batch::vessel::Vessel;
-use engine::ensemble::{Member, Plan, portable, prior, simulate};
+#[cfg(target_arch = "x86_64")]
+use engine::batch::{lanes::Lanes, machine::Machine};
+use engine::ensemble::{Instructions, LANES, Member, Plan, prior, simulate, simulate_within};
 
 use drum::Drum;
 
@@ -169,50 +172,76 @@ fn operations() -> [u64; 6] {
     COUNTS.with(Cell::get)
 }
 
+/// The mix of one step without its order: the same kinds in the same shares, none waiting for another, nothing
+/// from memory. What this takes is the peak for the mix. `P` packs are worked on and `D` divided, as many as
+/// registers hold.
 #[cfg(target_arch = "x86_64")]
-mod peak {
-    use engine::batch::lanes::{Lanes, Real};
-    use pulp::x86::V3;
+#[derive(Clone, Copy)]
+struct Mix<M, const P: usize, const D: usize>(M);
 
-    /// ns for one operation on four numbers, at full throughput: eight at once, none waiting for another.
-    struct Loop(V3, usize, usize);
+/// Rounds of the mix that are timed.
+const ROUNDS: usize = 1_000_000;
+/// Sums and differences, products, fused products, the larger of two: of one pack in a round.
+const ROUND: [u64; 4] = [4, 4, 3, 1];
+/// Packs to one division.
+const TO_A_DIVISION: f64 = 2.5;
+/// Packs that make up a step: as many as have its divisions and roots, which share one unit.
+const PACKS_A_STEP: f64 = 85.0;
 
-    impl pulp::NullaryFnOnce for Loop {
-        type Output = f64;
-        #[inline(always)]
-        fn call(self) -> f64 {
-            let Self(machine, kind, times) = self;
-            type L = Lanes<V3, 10>;
-            let mut x: L = Lanes::splat(machine, 1.000_1);
-            let y: L = Lanes::splat(machine, 0.999_9);
-            let z: L = Lanes::splat(machine, 1e-9);
-            for _ in 0..times {
-                x = match kind {
-                    0 => x + z,
-                    1 => x * y,
-                    2 => x.fma(y, z),
-                    3 => y / x,
-                    4 => x.sqrt(),
-                    // With a difference before it: the larger of the larger would be worked out once for all.
-                    _ => (z - x).max(y),
-                };
+#[cfg(target_arch = "x86_64")]
+impl<M: Machine, const P: usize, const D: usize> pulp::NullaryFnOnce for Mix<M, P, D> {
+    type Output = f64;
+    #[inline(always)]
+    fn call(self) -> f64 {
+        let machine = self.0;
+        // Unlike ones: like ones would be worked out once for all.
+        let unlike = |pack: usize| {
+            let lane = |lane| 1.0 + black_box((pack * LANES + lane) as f64 * 1e-6);
+            Lanes::load(machine, std::array::from_fn(lane))
+        };
+        let mut x: [Lanes<M>; P] = std::array::from_fn(unlike);
+        let mut per: [Lanes<M>; D] = std::array::from_fn(|at| unlike(P + at));
+        let (y, z) = (x[0].of(0.999_9), x[0].of(1e-9));
+        for _ in 0..ROUNDS {
+            for per in &mut per {
+                *per = y / *per;
             }
-            x.store()[0][0]
+            for x in &mut x {
+                *x = (((*x + z) * y - z) * y).max(z);
+                *x = (x.fma(y, z) + z).fma(y, z) * y;
+                *x = (*x - z).fma(y, z) * y;
+            }
         }
+        // All of them: a lane that nobody reads is not worked out.
+        let all = x.iter().chain(&per);
+        all.flat_map(|x| x.store()).sum()
     }
+}
 
-    pub(crate) fn nanoseconds(kind: usize) -> f64 {
-        let machine = V3::try_new().unwrap();
-        let times = 2_000_000;
-        let seconds = super::best(5, || {
-            std::hint::black_box(machine.vectorize(Loop(
-                machine,
-                std::hint::black_box(kind),
-                times,
-            )));
-        });
-        seconds * 1e9 / (times as f64 * 10.0)
+/// ns for the mix of one step on one pack; nothing for the plain machine, whose registers hold too little of it.
+fn peak(on: Instructions) -> Option<f64> {
+    #[cfg(target_arch = "x86_64")]
+    {
+        use pulp::x86::{V3, V4};
+        // Seconds, and packs in a round.
+        let (seconds, packs) = match on {
+            Instructions::Plain => return None,
+            Instructions::Avx2 => {
+                let m = V3::try_new()?;
+                (best(7, || _ = black_box(m.vectorize(Mix::<_, 5, 2>(m)))), 5)
+            }
+            Instructions::Avx512 => {
+                let m = V4::try_new()?;
+                (
+                    best(7, || _ = black_box(m.vectorize(Mix::<_, 10, 4>(m)))),
+                    10,
+                )
+            }
+        };
+        Some(seconds * 1e9 / (ROUNDS * packs) as f64 * PACKS_A_STEP)
     }
+    #[cfg(not(target_arch = "x86_64"))]
+    None
 }
 
 fn main() {
@@ -223,19 +252,14 @@ fn main() {
     let (p, all) = set(180, 1000);
     let member_days = 180_000.0;
     let drawn = best(3, || {
-        std::hint::black_box(set(180, 1000));
+        black_box(set(180, 1000));
     });
     let both = best(5, || {
-        std::hint::black_box(simulate(&p, &all));
+        black_box(simulate(&p, &all));
     });
     let single = one.install(|| {
         best(5, || {
-            std::hint::black_box(simulate(&p, &all));
-        })
-    });
-    let plain = one.install(|| {
-        best(2, || {
-            std::hint::black_box(portable(&p, &all[..200]));
+            black_box(simulate(&p, &all));
         })
     });
     println!("1,000 members, 180 days:");
@@ -246,16 +270,12 @@ fn main() {
         single * 1e3,
         single * 1e6 / member_days
     );
-    println!(
-        "  one core, portable           {:.2} us a member-day",
-        plain * 1e6 / (200.0 * 180.0)
-    );
 
     println!("growth, all cores (us a member-day):");
     for members_of in [125, 250, 500, 1000, 2000, 4000] {
         let (p, m) = set(180, members_of);
         let t = best(3, || {
-            std::hint::black_box(simulate(&p, &m));
+            black_box(simulate(&p, &m));
         });
         println!(
             "  {members_of:>5} members, 180 days   {:8.1} ms  {:.2}",
@@ -266,7 +286,7 @@ fn main() {
     for days in [45, 90, 180, 360, 720] {
         let (p, m) = set(days, 1000);
         let t = best(3, || {
-            std::hint::black_box(simulate(&p, &m));
+            black_box(simulate(&p, &m));
         });
         println!(
             "   1000 members, {days:>3} days   {:8.1} ms  {:.2}",
@@ -275,28 +295,35 @@ fn main() {
         );
     }
 
-    #[cfg(target_arch = "x86_64")]
-    {
-        let names = ["add", "mul", "fma", "div", "sqrt", "compare"];
-        let ops = operations();
-        let mut ns: Vec<f64> = (0..6).map(peak::nanoseconds).collect();
-        ns[5] = (ns[5] - ns[0]).max(0.0);
-        println!("roofline, one core:");
-        let mut bound = 0.0;
-        for i in 0..6 {
-            println!(
-                "  {:<8} {:>4} a step, {:.3} ns for four",
-                names[i], ops[i], ns[i]
-            );
-            bound += ops[i] as f64 * ns[i];
+    println!(
+        "roofline, one core, {:.1} steps a day; a step and what is timed for it:",
+        steps_a_day(&p)
+    );
+    let [add, mul, fma, div, root, compare] = operations();
+    let timed = ROUND.map(|n| n as f64 * PACKS_A_STEP);
+    let divided = PACKS_A_STEP / TO_A_DIVISION;
+    println!(
+        "  sums {add}, {:.0}; products {mul}, {:.0}; fused {fma}, {:.0}",
+        timed[0], timed[1], timed[2]
+    );
+    println!(
+        "  divisions and roots {}, {divided:.0}; comparisons {compare}, {:.0}",
+        div + root,
+        timed[3]
+    );
+    for on in Instructions::here() {
+        let seconds = one.install(|| {
+            best(4, || {
+                black_box(simulate_within(on, &p, &all));
+            })
+        });
+        let reached = seconds * 1e6 / member_days;
+        print!("  {on:?}: {reached:.2} us a member-day");
+        if let Some(ns) = peak(on) {
+            let bound = ns * steps_a_day(&p) / LANES as f64 / 1000.0;
+            let share = 100.0 * bound / reached;
+            print!("; the mix takes {ns:.0} ns for eight, so {bound:.2}: {share:.0} % reached");
         }
-        // Four members a vector.
-        let steps = steps_a_day(&p);
-        println!("  {steps:.1} steps a day");
-        let us = bound * steps / 4.0 / 1000.0;
-        println!(
-            "  bound {us:.2} us a member-day; reached {:.0} %",
-            100.0 * us / (single * 1e6 / member_days)
-        );
+        println!();
     }
 }

@@ -21,7 +21,7 @@ use engine::batch::air::STEPS;
 use engine::batch::events::Deed;
 use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
-use engine::ensemble::{Daily, Member, Plan, portable, simulate};
+use engine::ensemble::{Daily, Instructions, Member, Plan, simulate, simulate_within};
 use serde_json::json;
 use support::{Fast, Hours, Tight};
 
@@ -122,13 +122,22 @@ fn run(mode: &str, members: u64, days: usize) {
         line.unwrap();
         match mode {
             "fast" => drop(std::hint::black_box(simulate(&plan, &all))),
-            "portable" => drop(std::hint::black_box(portable(&plan, &all))),
+            "avx2" => drop(std::hint::black_box(simulate_within(
+                Instructions::Avx2,
+                &plan,
+                &all,
+            ))),
+            "portable" => drop(std::hint::black_box(simulate_within(
+                Instructions::Plain,
+                &plan,
+                &all,
+            ))),
             "reference" => {
                 for m in &all {
                     std::hint::black_box(Hours::new(&plan, m).run(&mut Tight::at(TIGHT)));
                 }
             }
-            other => panic!("a mode is fast, portable or reference, not {other}"),
+            other => panic!("a mode is fast, avx2, portable or reference, not {other}"),
         }
         println!("done");
     }

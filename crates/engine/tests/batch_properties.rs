@@ -17,7 +17,9 @@ use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
 use engine::batch::vessel::Vessel;
 use engine::batch::{balance, heat};
-use engine::ensemble::{At, Daily, Member, Plan, portable, prior, run::empty, simulate};
+use engine::ensemble::{
+    At, Daily, Instructions, Member, Plan, prior, run::empty, simulate, simulate_within,
+};
 use proptest::prelude::*;
 
 const DAYS: usize = 40;
@@ -123,7 +125,7 @@ fn unsound(s: &State<f64>) -> Option<(&'static str, f64)> {
     found
 }
 
-fn wide_against_portable(
+fn wide_against_plain(
     zs: &[Vec<f64>],
     air: &Air<f64>,
     tolerance: f64,
@@ -131,7 +133,8 @@ fn wide_against_portable(
     let vessel = Vessel::default();
     let plan = plan(vessel, six_weeks(20), 20, (5, 1));
     let members: Vec<Member> = zs.iter().map(|z| member(z, &vessel, air)).collect();
-    let (wide, one) = (simulate(&plan, &members), portable(&plan, &members));
+    let wide = simulate(&plan, &members);
+    let one = simulate_within(Instructions::Plain, &plan, &members);
     for (a, b) in wide.outcomes.iter().zip(&one.outcomes) {
         for (x, y, name) in [
             (a.peak_c, b.peak_c, "peak"),
@@ -147,7 +150,7 @@ fn wide_against_portable(
         ] {
             prop_assert!(
                 (x - y).abs() <= tolerance * (1.0 + y.abs()),
-                "{name}: {x} wide, {y} alone"
+                "{name}: {x} wide, {y} plain"
             );
         }
     }
@@ -222,20 +225,33 @@ proptest! {
         }
     }
 
-    // The series of the wide form are right to 4·10⁻¹¹. A run is some hundred steps, and a warm batch makes a
+    // Both fuse products and take the same series, so a household sees one forecast on any newer machine.
+    #[test]
+    fn eight_and_four_at_a_time_give_the_same_bits(zs in prop::collection::vec(far(), 9), air in any_air(20)) {
+        let vessel = Vessel::default();
+        let plan = plan(vessel, six_weeks(20), 20, (5, 1));
+        let members: Vec<Member> = zs.iter().map(|z| member(z, &vessel, &air)).collect();
+        let four = simulate_within(Instructions::Avx2, &plan, &members);
+        let eight = simulate_within(Instructions::Avx512, &plan, &members);
+        let fused = Instructions::here().contains(&Instructions::Avx2);
+        prop_assert!(fused || four == simulate_within(Instructions::Plain, &plan, &members));
+        prop_assert_eq!(four, eight);
+    }
+
+    // Products are fused in the wide form and not in the plain one. A run is some hundred steps, and a warm batch makes a
     // difference grow e-fold in hours before its peak: ten thousand times that is left for it.
     #[test]
-    fn wide_and_portable_agree(zs in prop::collection::vec(far(), 3), mean in 6.0..40.0f64) {
+    fn wide_and_plain_agree(zs in prop::collection::vec(far(), 3), mean in 6.0..40.0f64) {
         let air = Air::constant(mean, 0.7, 20);
-        wide_against_portable(&zs, &air, 4e-7)?;
+        wide_against_plain(&zs, &air, 4e-7)?;
     }
 
     // With frost a node may rest on an edge of the freezing span, and rounding decides on which side a step
     // finds it: that differs by a step's own error, which a batch about to heat up makes larger. No more can be
     // asked here than of the fast mode itself: two parts in a hundred of what is lost in such weather.
     #[test]
-    fn wide_and_portable_agree_in_any_weather(zs in prop::collection::vec(far(), 3), air in any_air(20)) {
-        wide_against_portable(&zs, &air, 2e-2)?;
+    fn wide_and_plain_agree_in_any_weather(zs in prop::collection::vec(far(), 3), air in any_air(20)) {
+        wide_against_plain(&zs, &air, 2e-2)?;
     }
 
     // A wrapped batch that gets hot eats its food and dries sooner, and may then be the colder one: in half a

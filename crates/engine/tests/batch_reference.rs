@@ -11,7 +11,7 @@ mod batch_support;
 use batch_support::{Fast, Hours, Tight, apart, member, normals, plan, six_weeks, weather};
 use engine::batch::air::STEPS;
 use engine::batch::vessel::Vessel;
-use engine::ensemble::{Daily, portable};
+use engine::ensemble::{Daily, simulate};
 use rayon::prelude::*;
 
 /// Largest difference of the core at any hour, K.
@@ -53,7 +53,8 @@ fn sixty_four_members_from_september() {
     members_agree((9, 15), 64, 180);
 }
 
-/// The hours of these tests are the hours of the ensemble: same daily means, to the last bit kept.
+/// The hours of these tests are the hours of the ensemble. The library's exp and ln and the ensemble's series part
+/// by 10⁻¹¹, which a batch makes larger as it heats; an hour or a deed out of place would show in hundredths.
 #[test]
 fn the_hours_here_are_those_of_the_ensemble() {
     let vessel = Vessel::default();
@@ -62,17 +63,21 @@ fn the_hours_here_are_those_of_the_ensemble() {
     let air = weather(&normals(5.0, 8.0), start, days, 7);
     let member = member(&vessel, air, 7);
     let states = Hours::new(&plan, &member).run(&mut Fast::default());
-    let ensemble = portable(&plan, std::slice::from_ref(&member));
+    let ensemble = simulate(&plan, std::slice::from_ref(&member));
     for day in 0..days {
         let sum = states[day * STEPS + 1..=(day + 1) * STEPS]
             .iter()
             .fold(0.0, |sum, s| sum + s.core);
         let kept = ensemble.daily(Daily::Core, day).next().unwrap();
-        assert_eq!((sum * (1.0 / STEPS as f64)) as f32, kept, "day {day}");
+        let mean = sum * (1.0 / STEPS as f64);
+        assert!(
+            (mean - f64::from(kept)).abs() < 1e-4,
+            "{mean} here, {kept} there on day {day}"
+        );
     }
     let rungs = Hours::new(&plan, &member).rungs(&states);
     for (a, b) in rungs.iter().zip(ensemble.outcomes[0].ready) {
-        assert!(*a == b || (a - b).abs() < 1e-9, "{a} here, {b} there");
+        assert!(*a == b || (a - b).abs() < 1e-4, "{a} here, {b} there");
     }
 }
 

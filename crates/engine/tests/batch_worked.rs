@@ -231,7 +231,7 @@ fn free_air_space() {
             dry * (1.0 - organic),
             share,
             0.0,
-            dry / slump,
+            (dry / slump, 1.0),
             0.0,
         );
         assert!((b.volume - 1.0).abs() < 1e-6);

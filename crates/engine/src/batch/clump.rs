@@ -33,6 +33,5 @@ pub fn acids<R: Real>(acids: R, quick_pace: R, g_t_g_m: R, aired: R) -> R {
 /// pH from acids and dry matter, kg.
 #[inline(always)]
 pub fn ph<R: Real>(acids: R, dry: R) -> R {
-    let y = acids / (dry + 1e-9);
-    y.of(8.3) - y * 3.6 / (y + 0.006)
+    acids.of(8.3) - acids * 3.6 / (acids + (dry + 1e-9) * 0.006)
 }

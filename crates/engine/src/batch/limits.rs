@@ -34,10 +34,11 @@ pub fn cardinal<R: Real>(t: R, p: &Params<R>) -> (R, R) {
     let (short, long) = (t - most, t - least);
     let up = short * long * long;
     let down = d1 * (d1 * (t - best) + (best + least - t * 2.0) * SPAN_ABOVE_BEST);
-    let per = p.per_gamma20 / down;
+    let per_down = t.of(1.0) / down;
+    let per = p.per_gamma20 * per_down;
     let value = up * per;
-    let slope = (short * 2.0 + long) * long * per
-        - value * d1 * (d1 - 2.0 * SPAN_ABOVE_BEST) * per / p.per_gamma20;
+    let slope =
+        (short * 2.0 + long) * long * per - value * d1 * (d1 - 2.0 * SPAN_ABOVE_BEST) * per_down;
     (value, slope)
 }
 
@@ -80,8 +81,8 @@ pub fn air_space<R: Real>(share: R) -> R {
     (share * 23.675 - 3.4945).logistic()
 }
 
-/// g_N of carbon and nitrogen, kg each.
+/// g_N of nitrogen, kg, and of one over carbon, 1/kg.
 #[inline(always)]
-pub fn nitrogen<R: Real>(carbon: R, nitrogen: R, critical: R) -> R {
-    (critical * nitrogen / (carbon + 1e-12)).min(carbon.of(1.0))
+pub fn nitrogen<R: Real>(per_carbon: R, nitrogen: R, critical: R) -> R {
+    (critical * nitrogen * per_carbon).min(nitrogen.of(1.0))
 }

@@ -14,6 +14,7 @@ pub mod events;
 pub mod heat;
 pub mod lanes;
 pub mod limits;
+pub mod machine;
 pub mod nitrogen;
 pub mod oxygen;
 pub mod params;

@@ -32,8 +32,9 @@ pub fn loss<R: Real>(t: R, ph: R, air_change: R, clumped: R, g_t: R, factor: R) 
     r / (r * (1.0 / 6.0) + 1.0)
 }
 
-/// Nitrogen bound by growing microbes, kg/d.
+/// Nitrogen bound by growing microbes, kg/d: of the carbon lost, the share of pace `in_air` of `both`.
 #[inline(always)]
-pub fn bound<R: Real>(aerobic_carbon: R, mineral: R, organic: R) -> R {
-    aerobic_carbon * (0.30 / 9.0) * mineral / (organic.fma(mineral.of(1e-4), mineral) + 1e-12)
+pub fn bound<R: Real>(carbon_lost: R, (in_air, both): (R, R), mineral: R, organic: R) -> R {
+    let free = organic.fma(mineral.of(1e-4), mineral) + 1e-12;
+    carbon_lost * in_air * mineral * (0.30 / 9.0) / (free * (both + 1e-12))
 }

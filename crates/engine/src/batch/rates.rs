@@ -1,7 +1,7 @@
 //! The rates of everything at one moment, from everything at that moment. Changes nothing.
 
 use super::drivers::{Drivers, Vessel};
-use super::lanes::Real;
+use super::lanes::{Real, per_both};
 use super::params::Params;
 use super::state::{Matter, State};
 use super::volume::{Bulk, bulk};
@@ -59,22 +59,24 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
     let one = m.water.of(1.0);
     let organic = m.quick + m.cellulose + m.lignin + m.humus;
     let dry = organic + k.ash;
-    let share = water_share(m.water, dry);
-    let extent = one - organic / (k.organic_in + 1e-9);
-    let dry_density = (k.dry_in + 1e-9) / (k.volume_in + 1e-11);
+    // What `water_share` is, with the division shared.
+    let [per_wet, per_in] = per_both(m.water + dry + 1e-9, k.organic_in + 1e-9);
+    let share = m.water * per_wet;
+    let extent = one - organic * per_in;
     let b = bulk(
         m.water,
         organic,
         k.ash,
         share,
         extent,
-        dry_density,
+        (k.dry_in + 1e-9, k.volume_in + 1e-11),
         d.settled,
     );
 
     let g_m = limits::moisture(share);
     let g_fas = limits::air_space(b.air_space);
-    let g_n = limits::nitrogen(m.carbon, m.n_organic + m.n_mineral, p.cn_critical);
+    let per_carbon = one / (m.carbon + 1e-9);
+    let g_n = limits::nitrogen(per_carbon, m.n_organic + m.n_mineral, p.cn_critical);
     let (pace_core, pace_shell) = (limits::paced(s.core, p), limits::paced(s.shell, p));
     let (g_core, g_shell) = (pace_core.0 * heat::CORE, pace_shell.0 * (1.0 - heat::CORE));
     let g_t = g_core + g_shell;
@@ -127,7 +129,8 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
     let g = p.g_core / (third.max(one.of(0.3)) * (THIRD * v.root_insulation));
     let between = g * (s.core - s.shell);
     let sensible = dry_air * water::AIR_HEAT;
-    let core_share = g_core / (g_t + 1e-300);
+    let per_g_t = one / (g_t + 1e-300);
+    let core_share = g_core * per_g_t;
     let flux = [
         q * core_share - sensible * (s.core - d.air) - latent * vapour - between,
         q * (one - core_share) + between + returned * vapour - ua * (s.shell - d.sol_air),
@@ -135,7 +138,7 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
     // The limit on evaporation flattens it: d/dx of x W/(x/12 + W) is the square of its share.
     let vapour_slope = dry_air * humid_slope * vapour_share * vapour_share;
     // Decay warms its own node; that it takes oxygen from the other is left to the next step.
-    let per_pace = q / (g_t + 1e-300);
+    let per_pace = q * per_g_t;
     let own = [
         per_pace * pace_core.1 * heat::CORE,
         per_pace * pace_shell.1 * (1.0 - heat::CORE),
@@ -152,8 +155,8 @@ pub fn rates<R: Real>(s: &State<R>, p: &Params<R>, d: &Drivers<R>, v: &Vessel) -
 
     // Nitrogen.
     let ph = clump::ph(m.acids, dry);
-    let set_free = m.n_organic * carbon_lost / (m.carbon + 1e-9);
-    let bound = nitrogen::bound(carbon_lost * in_air / (both + 1e-300), m.n_mineral, organic);
+    let set_free = m.n_organic * carbon_lost * per_carbon;
+    let bound = nitrogen::bound(carbon_lost, (in_air, both), m.n_mineral, organic);
     let n_air = m.n_mineral * nitrogen::loss(s.core, ph, air_change, m.clumped, g_t, p.n_loss);
     let n_drained = drip * 0.7 * m.n_mineral / (m.water + 1e-9);
 

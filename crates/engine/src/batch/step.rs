@@ -17,7 +17,7 @@
 
 use super::drivers::{Drivers, Vessel};
 use super::heat;
-use super::lanes::Real;
+use super::lanes::{Real, per_both};
 use super::params::Params;
 use super::rates::{Rates, rates};
 use super::state::{Matter, State};
@@ -75,9 +75,8 @@ impl<R: Real> Before<R> {
 }
 
 #[inline(always)]
-fn phi<R: Real>(z: R) -> (R, R) {
+fn phi<R: Real>(z: R, per: R) -> (R, R) {
     let one = z.of(1.0);
-    let per = one / z;
     let first = (z.exp() - one) * per;
     (first, (first - one) * per)
 }
@@ -86,7 +85,7 @@ fn phi<R: Real>(z: R) -> (R, R) {
 #[inline(always)]
 fn warmed<R: Real>(r: &Rates<R>, w: [R; 2], h: f64) -> [R; 2] {
     let step = w[0].of(h);
-    let (per0, per1) = (step / r.felt[0], step / r.felt[1]);
+    let [per0, per1] = per_both(r.felt[0], r.felt[1]).map(|per| per * h);
     let (a, b) = (r.slope[0][0] * per0, r.slope[0][1] * per0);
     let (c, d) = (r.slope[1][0] * per1, r.slope[1][1] * per1);
     let middle = (a + d) * 0.5;
@@ -97,9 +96,11 @@ fn warmed<R: Real>(r: &Rates<R>, w: [R; 2], h: f64) -> [R; 2] {
     let near = (z1 * z1).below(1e-6, step.of(1e-3), z1);
     let z1 = near;
     let z2 = middle - spread;
-    let (a1, a2) = phi(z1);
-    let (b1, b2) = phi(z2);
-    let per_gap = step.of(1.0) / (z2 - z1);
+    // One division for z1, z2 and their gap.
+    let gap = z2 - z1;
+    let [per_z, per_gap] = per_both(z1 * z2, gap);
+    let (a1, a2) = phi(z1, z2 * per_z);
+    let (b1, b2) = phi(z2, z1 * per_z);
     let (d1, d2) = ((b1 - a1) * per_gap, (b2 - a2) * per_gap);
     let (u0, u1) = (r.flux[0] * per0, r.flux[1] * per1);
     let (w0, w1) = (w[0] * per0, w[1] * per1);
@@ -130,15 +131,20 @@ fn settle<R: Real>(t: [R; 2], moved: [R; 2], r: &Rates<R>, water: R) -> [R; 2] {
     out
 }
 
-/// What the step before missed at node `i`, K: by how much the forcing at its end, in `r`, is not what was
-/// assumed. No closure: one that is called twice is not inlined, and without inlining there are no wide
-/// instructions.
+/// What the step before missed at both nodes, K: by how much the forcing at its end, in `r`, is not what was
+/// assumed.
 #[inline(always)]
-fn missed<R: Real>(b: &Before<R>, r: &Rates<R>, i: usize) -> R {
-    let along = b.slope[i][0] * b.moved[0] + b.slope[i][1] * b.moved[1];
-    let missed = (r.flux[i] - b.flux[i] - along - b.forced[i]) * b.h;
-    // φ2(z) nearly, as ½/(1 − z/3), z = slope h/felt: bounded where the node is quick.
-    missed / (r.felt[i] * 2.0 - b.slope[i][i] * (b.h * 2.0 / 3.0))
+fn missed<R: Real>(b: &Before<R>, r: &Rates<R>) -> [R; 2] {
+    let mut missed = b.forced;
+    let mut felt = r.felt;
+    for i in 0..2 {
+        let along = b.slope[i][0] * b.moved[0] + b.slope[i][1] * b.moved[1];
+        missed[i] = (r.flux[i] - b.flux[i] - along - b.forced[i]) * b.h;
+        // φ2(z) nearly, as ½/(1 − z/3), z = slope h/felt: bounded where the node is quick.
+        felt[i] = r.felt[i] * 2.0 - b.slope[i][i] * (b.h * 2.0 / 3.0);
+    }
+    let per = per_both(felt[0], felt[1]);
+    [missed[0] * per[0], missed[1] * per[1]]
 }
 
 /// A step worked out: what it does to the nodes. Nothing has moved yet.
@@ -167,7 +173,7 @@ fn work_out<R: Real>(
     if !b.is_none() {
         let half = water.of(0.5 * b.h);
         let full = r.matter.water.fma(half, water + b.open.water);
-        let moved = [missed(b, &r, 0), missed(b, &r, 1)];
+        let moved = missed(b, &r);
         let settled = settle(from, moved, &r, full);
         let mut off = [settled[0] - from[0], settled[1] - from[1]];
         water = match b.passed {

@@ -9,7 +9,7 @@
 //! matter, W water, kg. Particle densities: Richard et al. 2004, Compost Sci. Util. 12 (recalled).
 //! Settling is a choice; dry bulk density of fresh mixes 100–200 kg/m³ in straw and manure (same, abstract).
 
-use super::lanes::Real;
+use super::lanes::{Real, per_both};
 
 /// Least free air space: a slurry keeps this much (choice; keeps the volume defined).
 const LEAST: f64 = 0.02;
@@ -28,7 +28,7 @@ pub struct Bulk<R> {
     pub pores_filled: R,
 }
 
-/// Volumes from masses, kg.
+/// Volumes from masses, kg; `dry_in` over `volume_in`, kg/m³, is the dry density as put in.
 #[inline(always)]
 pub fn bulk<R: Real>(
     water: R,
@@ -36,21 +36,23 @@ pub fn bulk<R: Real>(
     ash: R,
     water_share: R,
     extent: R,
-    dry_density_in: R,
+    (dry_in, volume_in): (R, R),
     settled: f64,
 ) -> Bulk<R> {
     let one = water.of(1.0);
     let wet = (water_share - 0.52).max(one.of(0.0)) * 0.8;
     let slump = extent.fma(one.of(1.2), one) + wet * (one - extent * 0.5);
-    let dry_density = dry_density_in * slump * (1.0 + 0.1 * settled);
+    let dense = dry_in * slump * (1.0 + 0.1 * settled);
     let wet_volume = water * 1e-3;
     let solids = organic * (1.0 / 1600.0) + ash * (1.0 / 2500.0);
     let filled = wet_volume + solids;
-    let volume = ((organic + ash) / dry_density).max(filled * (1.0 / (1.0 - LEAST))) + NOTHING;
+    let volume =
+        ((organic + ash) * volume_in / dense).max(filled * (1.0 / (1.0 - LEAST))) + NOTHING;
     let air = volume - filled;
+    let [per_volume, per_pores] = per_both(volume, wet_volume + air);
     Bulk {
         volume,
-        air_space: air / volume,
-        pores_filled: wet_volume / (wet_volume + air),
+        air_space: air * per_volume,
+        pores_filled: wet_volume * per_pores,
     }
 }

@@ -27,8 +27,9 @@ pub fn humidity<R: Real>(t: R, relative: R) -> (R, R) {
     let t = t.within(-40.0, 95.0);
     let d = t.of(1.0) / (t + 237.3);
     let e = (t * d * 17.27).exp() * relative * 0.6108;
-    let x = e * 0.622 / (t.of(PRESSURE) - e);
-    let slope = x * d * d * (17.27 * 237.3) * t.of(PRESSURE) / (t.of(PRESSURE) - e);
+    let per = t.of(1.0) / (t.of(PRESSURE) - e);
+    let x = e * 0.622 * per;
+    let slope = x * d * d * (17.27 * 237.3 * PRESSURE) * per;
     (x, slope)
 }
 

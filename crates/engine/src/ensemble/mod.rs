@@ -2,7 +2,7 @@
 //!
 //! A member depends on the seed and on its number, never on its neighbours: any order, any number of cores
 //! and any run of members give it the same answer. The widest instructions that the processor has are
-//! chosen when the program runs; without them the same equations run in the portable form.
+//! chosen when the program runs; without them the same equations run on what every processor has.
 
 pub mod branch;
 pub mod plan;
@@ -10,23 +10,20 @@ pub mod prior;
 pub mod run;
 pub mod summary;
 
+#[cfg(target_arch = "x86_64")]
+use pulp::x86::{V3, V4};
 use rayon::prelude::*;
 
 use crate::batch::air::Air;
-#[cfg(target_arch = "x86_64")]
 use crate::batch::lanes::Lanes;
-use crate::batch::lanes::Members;
+use crate::batch::machine::{Machine, Plain};
 use crate::batch::params::Params;
 
+pub use crate::batch::machine::LANES;
 pub use branch::{Fork, branches};
 pub use plan::{At, Plan};
 pub use run::{DAILIES, Daily, Outcome};
 pub use summary::{Ready, Summed, ready, summed};
-
-/// Members a pack: two machine vectors hide the latency of divisions, more spill out of the nearest cache.
-pub const LANES: usize = 8;
-
-type Done = (Vec<f32>, [Outcome; LANES]);
 
 /// One member: what it is made of, and its weather.
 #[derive(Debug, Clone)]
@@ -53,108 +50,123 @@ pub struct Ensemble {
 /// A pack's days, and how many of them.
 struct Days<'a>(&'a mut Vec<f32>, usize);
 
-impl<const N: usize> run::Record<N> for Days<'_> {
+impl run::Record for Days<'_> {
     #[inline(always)]
-    fn take(&mut self, day: usize, quantity: Daily, values: &[f64; N]) {
-        let at = (quantity as usize * self.1 + day) * N;
-        for (slot, value) in self.0[at..at + N].iter_mut().zip(values) {
+    fn take(&mut self, day: usize, quantity: Daily, values: &[f64; LANES]) {
+        let at = (quantity as usize * self.1 + day) * LANES;
+        for (slot, value) in self.0[at..at + LANES].iter_mut().zip(values) {
             *slot = *value as f32;
         }
     }
 }
 
-/// Parameters and air of members side by side.
+/// Parameters and air of members side by side; a last pack that is not full repeats its last member.
 #[inline(always)]
-fn beside<R: Members<N>, const N: usize>(
-    members: [&Member; N],
-    gather: impl Fn([f64; N]) -> R,
-) -> (Params<R>, Air<R>) {
-    let mut each = [[0.0; N]; Params::<f64>::COUNT];
-    for (i, member) in members.iter().enumerate() {
+fn beside<M: Machine>(machine: M, members: &[Member]) -> (Params<Lanes<M>>, Air<Lanes<M>>) {
+    let full: [&Member; LANES] = std::array::from_fn(|i| &members[i.min(members.len() - 1)]);
+    let mut each = [[0.0; LANES]; Params::<f64>::COUNT];
+    for (i, member) in full.iter().enumerate() {
         member.params.to_each(|at, value| each[at][i] = value);
     }
-    let params = Params::from_each(|at| gather(each[at]));
-    let air = Air::beside(&members.map(|m| &*m.air), gather);
+    let params = Params::from_each(|at| Lanes::load(machine, each[at]));
+    let air = Air::beside(&full.map(|m| &*m.air), |x| Lanes::load(machine, x));
     (params, air)
 }
 
-/// Runs members side by side; `gather` makes one number a member into a pack.
-#[inline(always)]
-fn pack<R: Members<N>, const N: usize>(
-    plan: &Plan,
-    members: [&Member; N],
-    gather: impl Fn([f64; N]) -> R,
-) -> (Vec<f32>, [Outcome; N]) {
-    let (params, air) = beside(members, gather);
-    let mut days = vec![0.0; DAILIES * plan.keeps() * N];
-    let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
-    (days, outcomes)
+/// Work on one pack, the same on every machine.
+trait Pack: Copy + Sync {
+    /// What it comes to.
+    type Done: Send;
+    /// Does it.
+    fn on<M: Machine>(self, machine: M, members: &[Member]) -> Self::Done;
 }
 
-/// Members one by one, in the library's own functions: what a processor without wide instructions does.
-#[inline(never)]
-fn singly(plan: &Plan, members: &[Member]) -> Done {
-    let mut days = vec![0.0; DAILIES * plan.keeps() * LANES];
-    let mut outcomes = [Outcome::default(); LANES];
-    for (lane, member) in members.iter().enumerate() {
-        let (own, [outcome]) = pack(plan, [member], |[x]: [f64; 1]| x);
-        for (at, value) in own.into_iter().enumerate() {
-            days[at * LANES + lane] = value;
-        }
-        outcomes[lane] = outcome;
-    }
-    (days, outcomes)
-}
-
-/// Runs all members in the portable form.
-#[must_use]
-pub fn portable(plan: &Plan, members: &[Member]) -> Ensemble {
-    gather(plan, members, |m| singly(plan, m))
-}
-
-/// A last pack that is not full repeats its last member.
-fn full(members: &[Member]) -> [&Member; LANES] {
-    std::array::from_fn(|i| &members[i.min(members.len() - 1)])
-}
-
-/// A pack as a thing to call: a closure would not be inlined where the wide instructions are allowed.
+/// A pack on a machine as a thing to call: a closure would not be inlined where wide instructions are allowed.
 #[cfg(target_arch = "x86_64")]
-struct Wide<'a>(pulp::x86::V3, &'a Plan, &'a [Member]);
+struct On<'a, M, P>(M, P, &'a [Member]);
 
 #[cfg(target_arch = "x86_64")]
-impl pulp::NullaryFnOnce for Wide<'_> {
-    type Output = Done;
+impl<M: Machine, P: Pack> pulp::NullaryFnOnce for On<'_, M, P> {
+    type Output = P::Done;
     #[inline(always)]
-    fn call(self) -> Done {
-        let Self(machine, plan, members) = self;
-        pack(plan, full(members), |x: [f64; LANES]| {
-            Lanes::<_, 2>::load(
-                machine,
-                &[[x[0], x[1], x[2], x[3]], [x[4], x[5], x[6], x[7]]],
-            )
-        })
+    fn call(self) -> P::Done {
+        self.1.on(self.0, self.2)
     }
 }
 
-#[cfg(target_arch = "x86_64")]
-fn best(plan: &Plan, members: &[Member]) -> Done {
-    match pulp::x86::V3::try_new() {
-        Some(wide) => wide.vectorize(Wide(wide, plan, members)),
-        None => singly(plan, members),
+/// Instructions that a run may use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Instructions {
+    /// What every processor has.
+    Plain,
+    /// AVX2 with fused products.
+    Avx2,
+    /// AVX-512.
+    Avx512,
+}
+
+impl Instructions {
+    /// Those that this processor has, the plain ones first.
+    #[must_use]
+    pub fn here() -> Vec<Self> {
+        let mut here = vec![Self::Plain];
+        #[cfg(target_arch = "x86_64")]
+        {
+            here.extend(V3::try_new().map(|_| Self::Avx2));
+            here.extend(V4::try_new().map(|_| Self::Avx512));
+        }
+        here
     }
 }
 
-#[cfg(not(target_arch = "x86_64"))]
-fn best(plan: &Plan, members: &[Member]) -> Done {
-    singly(plan, members)
+/// Does the work with the widest instructions that this processor has, up to `most`.
+fn within<P: Pack>(most: Instructions, pack: P, members: &[Member]) -> P::Done {
+    #[cfg(target_arch = "x86_64")]
+    {
+        if let (Instructions::Avx512, Some(machine)) = (most, V4::try_new()) {
+            return machine.vectorize(On(machine, pack, members));
+        }
+        if let (Instructions::Avx512 | Instructions::Avx2, Some(machine)) = (most, V3::try_new()) {
+            return machine.vectorize(On(machine, pack, members));
+        }
+    }
+    pack.on(Plain, members)
 }
 
-fn gather(
-    plan: &Plan,
-    members: &[Member],
-    one: impl Fn(&[Member]) -> Done + Sync + Send,
-) -> Ensemble {
-    let (packs, outcomes): (Vec<_>, Vec<_>) = members.par_chunks(LANES).map(one).unzip();
+/// Does the work with the widest instructions that this processor has.
+fn widest<P: Pack>(pack: P, members: &[Member]) -> P::Done {
+    within(Instructions::Avx512, pack, members)
+}
+
+/// A run of a plan, and all its days kept.
+#[derive(Clone, Copy)]
+struct Whole<'a>(&'a Plan);
+
+impl Pack for Whole<'_> {
+    type Done = (Vec<f32>, [Outcome; LANES]);
+    #[inline(always)]
+    fn on<M: Machine>(self, machine: M, members: &[Member]) -> Self::Done {
+        let plan = self.0;
+        let (params, air) = beside(machine, members);
+        let mut days = vec![0.0; DAILIES * plan.keeps() * LANES];
+        let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
+        (days, outcomes)
+    }
+}
+
+/// Runs all members to the horizon.
+#[must_use]
+pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
+    simulate_within(Instructions::Avx512, plan, members)
+}
+
+/// Runs all members with no wider instructions than `most`: to try each kind, and to time it.
+#[must_use]
+pub fn simulate_within(most: Instructions, plan: &Plan, members: &[Member]) -> Ensemble {
+    let (packs, outcomes): (Vec<_>, Vec<_>) = members
+        .par_chunks(LANES)
+        .map(|some| within(most, Whole(plan), some))
+        .unzip();
     let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
     outcomes.truncate(members.len());
     Ensemble {
@@ -163,12 +175,6 @@ fn gather(
         kept: plan.kept.clone(),
         packs,
     }
-}
-
-/// Runs all members to the horizon.
-#[must_use]
-pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
-    gather(plan, members, |m| best(plan, m))
 }
 
 impl Ensemble {

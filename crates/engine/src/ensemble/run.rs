@@ -5,7 +5,8 @@ use std::ops::Range;
 use crate::batch::air::{Air, STEPS};
 use crate::batch::balance;
 use crate::batch::events::{Deed, LEAST_MICROBES, done, moved};
-use crate::batch::lanes::{Members, Real};
+use crate::batch::lanes::{Lanes, Real};
+use crate::batch::machine::{LANES, Machine};
 use crate::batch::params::Params;
 use crate::batch::rates::water_share;
 use crate::batch::readiness::{Signs, signs};
@@ -121,16 +122,16 @@ pub fn empty<R: Real>(temperature: R) -> State<R> {
 }
 
 #[derive(Clone, Copy)]
-struct Reached<const N: usize> {
-    last: Option<Signs<[f64; N]>>,
-    ready: [[f64; 5]; N],
+struct Reached {
+    last: Option<Signs<[f64; LANES]>>,
+    ready: [[f64; 5]; LANES],
 }
 
-impl<const N: usize> Reached<N> {
+impl Reached {
     fn nothing() -> Self {
         Self {
             last: None,
-            ready: [[f64::INFINITY; 5]; N],
+            ready: [[f64::INFINITY; 5]; LANES],
         }
     }
 
@@ -139,7 +140,7 @@ impl<const N: usize> Reached<N> {
     }
 
     /// Looks whether a rung was reached in the day that ends at `end`.
-    fn look(&mut self, now: Signs<[f64; N]>, end: f64, last_feed: f64, stricter: [f64; 3]) {
+    fn look(&mut self, now: Signs<[f64; LANES]>, end: f64, last_feed: f64, stricter: [f64; 3]) {
         for (at, rung) in Rung::ALL.into_iter().enumerate() {
             let l = rung.limits();
             let rested = last_feed + l.rest;
@@ -151,7 +152,7 @@ impl<const N: usize> Reached<N> {
                 l.cn * stricter[1],
                 l.recognisable * stricter[2],
             ];
-            for lane in 0..N {
+            for lane in 0..LANES {
                 if self.ready[lane][at].is_finite() {
                     continue;
                 }
@@ -178,27 +179,27 @@ impl<const N: usize> Reached<N> {
 }
 
 /// Where one pack's days are written.
-pub trait Record<const N: usize> {
+pub trait Record {
     /// Takes the values of one quantity on the `day`-th day kept.
-    fn take(&mut self, day: usize, quantity: Daily, values: &[f64; N]);
+    fn take(&mut self, day: usize, quantity: Daily, values: &[f64; LANES]);
 }
 
 /// Keeps no days.
 pub struct Nothing;
 
-impl<const N: usize> Record<N> for Nothing {
+impl Record for Nothing {
     #[inline(always)]
-    fn take(&mut self, _: usize, _: Daily, _: &[f64; N]) {}
+    fn take(&mut self, _: usize, _: Daily, _: &[f64; LANES]) {}
 }
 
 /// Runs a pack; `record` is given each day.
 #[inline(always)]
-pub fn run<R: Members<N>, const N: usize>(
+pub fn run<M: Machine>(
     plan: &Plan,
-    p: &Params<R>,
-    air: &Air<R>,
-    record: &mut impl Record<N>,
-) -> [Outcome; N] {
+    p: &Params<Lanes<M>>,
+    air: &Air<Lanes<M>>,
+    record: &mut impl Record,
+) -> [Outcome; LANES] {
     let mut way = Way::start(plan, p, air);
     way.days(plan, air, (0..plan.days, None), record);
     way.end(plan)
@@ -206,30 +207,30 @@ pub fn run<R: Members<N>, const N: usize>(
 
 /// A pack on its way: all that the next day depends on.
 #[derive(Clone, Copy)]
-pub struct Way<R, const N: usize> {
-    own: Params<R>,
-    s: State<R>,
-    before: Before<R>,
-    start_heat: R,
+pub struct Way<M: Machine> {
+    own: Params<Lanes<M>>,
+    s: State<Lanes<M>>,
+    before: Before<Lanes<M>>,
+    start_heat: Lanes<M>,
     /// Deeds done.
     deeds: usize,
     turned: f64,
     put_in: f64,
     last_feed: f64,
-    out: [Outcome; N],
-    reached: Reached<N>,
-    worst: [R; 4],
+    out: [Outcome; LANES],
+    reached: Reached,
+    worst: [Lanes<M>; 4],
     /// One over the most that was ever in: the scales of the ledger.
-    per: [R; 3],
-    rise: R,
+    per: [Lanes<M>; 3],
+    rise: Lanes<M>,
 }
 
-impl<R: Members<N>, const N: usize> Way<R, N> {
+impl<M: Machine> Way<M> {
     /// An empty vessel on the first day.
     #[inline(always)]
-    pub fn start(plan: &Plan, p: &Params<R>, air: &Air<R>) -> Self {
+    pub fn start(plan: &Plan, p: &Params<Lanes<M>>, air: &Air<Lanes<M>>) -> Self {
         let of = |value: f64| p.k_r.of(value);
-        let s: State<R> = empty(air.days[0].mean);
+        let s: State<Lanes<M>> = empty(air.days[0].mean);
         let c = crate::batch::rates::capacities(of(0.0), of(0.0), &plan.vessel.driven());
         Self {
             own: *p,
@@ -245,7 +246,7 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
                 ready: [f64::INFINITY; 5],
                 sound: true,
                 ..Outcome::default()
-            }; N],
+            }; LANES],
             reached: Reached::nothing(),
             worst: [of(0.0); 4],
             per: balance::scales(&s),
@@ -265,7 +266,7 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
     }
 
     /// Day on which each member reached a rung; infinite if not yet.
-    pub fn ready(&self, rung: usize) -> [f64; N] {
+    pub fn ready(&self, rung: usize) -> [f64; LANES] {
         self.reached.ready.map(|r| r[rung])
     }
 
@@ -274,9 +275,9 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
     pub fn days(
         &mut self,
         plan: &Plan,
-        air: &Air<R>,
+        air: &Air<Lanes<M>>,
         (days, until): (Range<usize>, Option<usize>),
-        record: &mut impl Record<N>,
+        record: &mut impl Record,
     ) {
         // A copy of its own, so that the compiler keeps it out of memory where it can.
         let mut w = *self;
@@ -380,10 +381,10 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
                     (Daily::Uptake, si.uptake),
                     (Daily::Recognisable, hundred * si.recognisable),
                 ] {
-                    record.take(slot, quantity, &value.each());
+                    record.take(slot, quantity, &value.store());
                 }
             }
-            let (core, core_max, hour_max) = (core.each(), core_max.each(), hour_max.each());
+            let (core, core_max, hour_max) = (core.store(), core_max.store(), hour_max.store());
             for (lane, o) in w.out.iter_mut().enumerate() {
                 if core_max[lane] > o.peak_c {
                     o.peak_c = core_max[lane];
@@ -394,9 +395,9 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
             }
             if end > w.last_feed {
                 let now = Signs {
-                    uptake: si.uptake.each(),
-                    cn: si.cn.each(),
-                    recognisable: si.recognisable.each(),
+                    uptake: si.uptake.store(),
+                    cn: si.cn.store(),
+                    recognisable: si.recognisable.store(),
                 };
                 w.reached.look(now, end, w.last_feed, plan.stricter);
             }
@@ -409,7 +410,7 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
 
     /// What each member comes to after the last day.
     #[inline(always)]
-    pub fn end(self, plan: &Plan) -> [Outcome; N] {
+    pub fn end(self, plan: &Plan) -> [Outcome; LANES] {
         let Self {
             s,
             start_heat,
@@ -421,7 +422,7 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
         } = self;
         let of = |value: f64| start_heat.of(value);
         let v = plan.vessel.driven();
-        let start = start_heat.each();
+        let start = start_heat.store();
         let m = &s.matter;
         let k = &s.kept;
         let organic = m.quick + m.cellulose + m.lignin + m.humus;
@@ -433,14 +434,14 @@ impl<R: Members<N>, const N: usize> Way<R, N> {
                 sound = sound.min(value);
             }
         });
-        let all = (organic + k.ash).each();
-        let (organic, organic_in) = (organic.each(), k.organic_in.each());
-        let (water, mass_in, ash) = (m.water.each(), k.mass_in.each(), k.ash.each());
-        let (carbon, carbon_in) = (m.carbon.each(), k.carbon_in.each());
-        let (nitrogen, nitrogen_in) = ((m.n_organic + m.n_mineral).each(), k.nitrogen_in.each());
-        let (heat, made, brought) = (heat.each(), m.heat_made.each(), k.heat_in.each());
-        let (sound, core, rise) = (sound.each(), s.core.each(), rise.each());
-        let worst = worst.map(R::each);
+        let all = (organic + k.ash).store();
+        let (organic, organic_in) = (organic.store(), k.organic_in.store());
+        let (water, mass_in, ash) = (m.water.store(), k.mass_in.store(), k.ash.store());
+        let (carbon, carbon_in) = (m.carbon.store(), k.carbon_in.store());
+        let (nitrogen, nitrogen_in) = ((m.n_organic + m.n_mineral).store(), k.nitrogen_in.store());
+        let (heat, made, brought) = (heat.store(), m.heat_made.store(), k.heat_in.store());
+        let (sound, core, rise) = (sound.store(), s.core.store(), rise.store());
+        let worst = worst.map(Lanes::store);
         for (lane, o) in out.iter_mut().enumerate() {
             let lost = |now: f64, put_in: f64| 100.0 * (1.0 - now / put_in.max(1e-12));
             let mass = all[lane] + water[lane];

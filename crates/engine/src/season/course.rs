@@ -16,6 +16,7 @@ use std::sync::Arc;
 use crate::batch::air::{Air, courses};
 use crate::batch::events::{Deed, Feed};
 use crate::batch::vessel::Vessel;
+use crate::batch::volume::bulk;
 use crate::climate::{Day, Noise, Normals, Observed, Weather};
 use crate::ensemble::{At, Daily, Member, Plan, prior, simulate};
 use crate::forecast::Rung;
@@ -270,7 +271,6 @@ pub fn litres(feed: &Feed) -> f64 {
         return 0.0;
     }
     let share = feed.water / wet;
-    let density = feed.dry_density.max(1.0);
-    1000.0
-        * crate::batch::volume::bulk(feed.water, organic, feed.ash, share, 0.0, density, 0.0).volume
+    let dense = (feed.dry_density.max(1.0), 1.0);
+    1000.0 * bulk(feed.water, organic, feed.ash, share, 0.0, dense, 0.0).volume
 }
