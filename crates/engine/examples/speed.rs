@@ -13,12 +13,11 @@ use std::hint::black_box;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 use std::time::Instant;
 
-use engine::batch::air::STEPS;
 use engine::batch::drivers::Drivers;
 use engine::batch::lanes::Real;
 use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
-use engine::batch::step::{Before, RESTART, finer, step};
+use engine::batch::step::{Before, step};
 use engine::batch::vessel::Vessel;
 #[cfg(target_arch = "x86_64")]
 use engine::batch::{lanes::Lanes, machine::Machine};
@@ -125,22 +124,6 @@ impl Real for Counted {
         count(5);
         if self.0 < limit { then } else { other }
     }
-}
-
-/// Steps of the fast mode in a plan, a day; hours that pass an edge of the freezing span are not known here.
-fn steps_a_day(plan: &Plan) -> f64 {
-    let v = plan.vessel.driven();
-    let mut deeds = plan.deeds.iter().peekable();
-    let (mut put_in, mut steps) = (0.0, 0);
-    for at in 0..plan.days * STEPS {
-        let mut jumped = false;
-        while let Some(next) = deeds.next_if(|d| Plan::hour(d.day) <= at) {
-            put_in = next.deed.leaves(put_in);
-            jumped = true;
-        }
-        steps += if jumped { RESTART } else { finer(put_in, &v) };
-    }
-    steps as f64 / plan.days as f64
 }
 
 /// Operations of one step.
@@ -295,9 +278,11 @@ fn main() {
         );
     }
 
+    let packs = (all.len() / LANES) as f64;
+    let steps = simulate(&p, &all).steps as f64 / (180.0 * packs);
     println!(
         "roofline, one core, {:.1} steps a day; a step and what is timed for it:",
-        steps_a_day(&p)
+        steps
     );
     let [add, mul, fma, div, root, compare] = operations();
     let timed = ROUND.map(|n| n as f64 * PACKS_A_STEP);
@@ -320,7 +305,7 @@ fn main() {
         let reached = seconds * 1e6 / member_days;
         print!("  {on:?}: {reached:.2} us a member-day");
         if let Some(ns) = peak(on) {
-            let bound = ns * steps_a_day(&p) / LANES as f64 / 1000.0;
+            let bound = ns * steps / LANES as f64 / 1000.0;
             let share = 100.0 * bound / reached;
             print!("; the mix takes {ns:.0} ns for eight, so {bound:.2}: {share:.0} % reached");
         }

@@ -25,8 +25,12 @@ use super::state::{Matter, State};
 /// Steps in the hour after a jump.
 pub const RESTART: usize = 6;
 
-/// Steps in an hour in which a node passes an edge of the freezing span, or in which the shell is quick.
-pub const CROSSING: usize = 4;
+/// Steps in place of one in which a node passes an edge of the freezing span, the shell is quick, or the core
+/// takes off.
+pub const CROSSING: usize = 3;
+/// Warming of the core in one step above which a warm one takes off, K, and what is warm, °C (by the study in
+/// `docs/integrator.md`): after frost a batch may gain 4 K an hour.
+const TAKING_OFF: (f64, f64) = (1.0, 25.0);
 /// Hours of the shell's own time in one hour above which it is quick (by the study in `docs/integrator.md`): little
 /// is left of a batch, and much air goes through it.
 const QUICK: f64 = 2.4;
@@ -265,6 +269,13 @@ fn quick<R: Real>(r: &Rates<R>, h: f64) -> R {
     r.felt[1] * QUICK + r.slope[1][1] * h
 }
 
+/// Below nought where a warm core warms fast.
+#[inline(always)]
+fn taking_off<R: Real>(from: R, to: R) -> R {
+    let (stride, warm) = TAKING_OFF;
+    (from - to + stride).max(-from + warm)
+}
+
 /// Steps an hour with so many kilograms put in: a little in a large vessel warms and cools fast.
 #[must_use]
 pub fn finer(kg: f64, v: &Vessel) -> usize {
@@ -278,10 +289,13 @@ pub struct Seen<R> {
     pub oxygen: R,
     /// Volume, air space, filled pores.
     pub bulk: super::volume::Bulk<R>,
+    /// Steps that it took, those that were done again counted twice.
+    pub steps: usize,
 }
 
-/// One hour of `h` days in `count` steps, or [`RESTART`] when there is no step before. A lane that passes an
-/// edge of the freezing span, where the capacity jumps, or is quick does the hour again in [`CROSSING`] steps.
+/// One hour of `h` days in `count` parts, or [`RESTART`] when there is no step before. A part is one step; where
+/// a lane passes an edge of the freezing span in it, at which the capacity jumps, is quick, or takes off, that
+/// lane does the part again in [`CROSSING`] steps.
 #[inline(always)]
 pub fn hour<R: Real>(
     s: &mut State<R>,
@@ -291,52 +305,70 @@ pub fn hour<R: Real>(
     (now, next): (&Drivers<R>, &Drivers<R>),
     (h, count): (f64, usize),
 ) -> Seen<R> {
-    let watched = count == 1 && !b.is_none();
-    let mut count = if b.is_none() { RESTART } else { count };
-    // Large: taken along only where a lane passes an edge.
+    let parts = if b.is_none() { RESTART } else { count };
+    let share = 1.0 / parts as f64;
+    let h = h * share;
+    let mut start = *now;
+    let mut part = 1;
+    let mut taken = 0;
+    // Large: taken along only where a lane passes an edge. What was before, and the part as one step.
     let mut again: Option<(State<R>, Before<R>, R)> = None;
     let mut whole: Option<(State<R>, Before<R>, Seen<R>)> = None;
     // One place works a step out: it is inlined there, and it is long.
     loop {
-        let share = 1.0 / count as f64;
-        let mut at = *now;
+        let end = now.towards(next, part as f64 * share);
+        let steps = if again.is_some() { CROSSING } else { 1 };
+        let mut at = start;
         let mut sub = 1;
-        let seen = loop {
-            let to = now.towards(next, sub as f64 * share);
-            let step = work_out(s, b, p, v, (&at, &to), h * share);
-            if watched && whole.is_none() {
-                let mark = crossing(step.from, step.to).min(quick(&step.rates, h));
+        taken += steps;
+        let mut seen = loop {
+            let of_part = 1.0 / steps as f64;
+            let to = start.towards(&end, sub as f64 * of_part);
+            let step = work_out(s, b, p, v, (&at, &to), h * of_part);
+            if steps == 1 {
+                let mark = crossing(step.from, step.to)
+                    .min(quick(&step.rates, h))
+                    .min(taking_off(step.from[0], step.to[0]));
                 if mark.any_below(0.0) {
                     again = Some((*s, *b, mark));
                 }
             }
-            take(s, b, &step, &at, h * share);
-            if sub == count {
+            take(s, b, &step, &at, h * of_part);
+            if sub == steps {
                 break Seen {
                     oxygen: step.rates.oxygen,
                     bulk: step.rates.bulk,
+                    steps: taken,
                 };
             }
             at = to;
             sub += 1;
         };
-        let Some((was, was_b, mark)) = &again else {
-            return seen;
-        };
-        if let Some((other, other_b, other_seen)) = &whole {
+        if let Some((was, was_b, mark)) = &again {
+            let Some((other, other_b, other_seen)) = &whole else {
+                whole = Some((*s, *b, seen));
+                (*s, *b) = (*was, *was_b);
+                continue;
+            };
             s.matter.keep(*mark, &other.matter);
             s.core = mark.below(0.0, s.core, other.core);
             s.shell = mark.below(0.0, s.shell, other.shell);
             *b = *other_b;
-            // The next hour carries on from the whole of this one, and mends the other lanes only.
+            // The next step carries on from the whole of this part, and mends the other lanes only.
             // Nothing is added where they are the same: a member must not feel its neighbour's frost.
             b.moved[0] = b.moved[0] + (s.core - other.core);
             b.moved[1] = b.moved[1] + (s.shell - other.shell);
             b.passed = Some(*mark);
-            return *other_seen;
+            seen = Seen {
+                steps: taken,
+                ..*other_seen
+            };
+            (again, whole) = (None, None);
         }
-        whole = Some((*s, *b, seen));
-        (*s, *b) = (*was, *was_b);
-        count = CROSSING;
+        if part == parts {
+            return seen;
+        }
+        start = end;
+        part += 1;
     }
 }

@@ -41,6 +41,8 @@ pub struct Ensemble {
     pub days: usize,
     /// What each member comes to.
     pub outcomes: Vec<Outcome>,
+    /// Steps that its packs took, all together.
+    pub steps: usize,
     /// Days kept, rising; `None` is every day.
     kept: Option<Vec<usize>>,
     /// `[pack][quantity][kept day][lane]`; read through [`Ensemble::daily`].
@@ -143,14 +145,14 @@ fn widest<P: Pack>(pack: P, members: &[Member]) -> P::Done {
 struct Whole<'a>(&'a Plan);
 
 impl Pack for Whole<'_> {
-    type Done = (Vec<f32>, [Outcome; LANES]);
+    type Done = (Vec<f32>, ([Outcome; LANES], usize));
     #[inline(always)]
     fn on<M: Machine>(self, machine: M, members: &[Member]) -> Self::Done {
         let plan = self.0;
         let (params, air) = beside(machine, members);
         let mut days = vec![0.0; DAILIES * plan.keeps() * LANES];
-        let outcomes = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
-        (days, outcomes)
+        let done = run::run(plan, &params, &air, &mut Days(&mut days, plan.keeps()));
+        (days, done)
     }
 }
 
@@ -163,15 +165,17 @@ pub fn simulate(plan: &Plan, members: &[Member]) -> Ensemble {
 /// Runs all members with no wider instructions than `most`: to try each kind, and to time it.
 #[must_use]
 pub fn simulate_within(most: Instructions, plan: &Plan, members: &[Member]) -> Ensemble {
-    let (packs, outcomes): (Vec<_>, Vec<_>) = members
+    let (packs, done): (Vec<_>, Vec<_>) = members
         .par_chunks(LANES)
         .map(|some| within(most, Whole(plan), some))
         .unzip();
-    let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    let steps = done.iter().map(|(_, steps)| steps).sum();
+    let mut outcomes: Vec<Outcome> = done.into_iter().flat_map(|(all, _)| all).collect();
     outcomes.truncate(members.len());
     Ensemble {
         days: plan.days,
         outcomes,
+        steps,
         kept: plan.kept.clone(),
         packs,
     }
@@ -182,6 +186,7 @@ impl Ensemble {
     pub fn join(&mut self, more: Self) {
         debug_assert!(self.outcomes.len().is_multiple_of(LANES) && self.kept == more.kept);
         self.outcomes.extend(more.outcomes);
+        self.steps += more.steps;
         self.packs.extend(more.packs);
     }
 

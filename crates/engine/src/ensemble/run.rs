@@ -192,17 +192,17 @@ impl Record for Nothing {
     fn take(&mut self, _: usize, _: Daily, _: &[f64; LANES]) {}
 }
 
-/// Runs a pack; `record` is given each day.
+/// Runs a pack; `record` is given each day. Gives back what members come to, and the steps it took.
 #[inline(always)]
 pub fn run<M: Machine>(
     plan: &Plan,
     p: &Params<Lanes<M>>,
     air: &Air<Lanes<M>>,
     record: &mut impl Record,
-) -> [Outcome; LANES] {
+) -> ([Outcome; LANES], usize) {
     let mut way = Way::start(plan, p, air);
     way.days(plan, air, (0..plan.days, None), record);
-    way.end(plan)
+    (way.end(plan), way.steps)
 }
 
 /// A pack on its way: all that the next day depends on.
@@ -223,6 +223,7 @@ pub struct Way<M: Machine> {
     /// One over the most that was ever in: the scales of the ledger.
     per: [Lanes<M>; 3],
     rise: Lanes<M>,
+    steps: usize,
 }
 
 impl<M: Machine> Way<M> {
@@ -251,6 +252,7 @@ impl<M: Machine> Way<M> {
             worst: [of(0.0); 4],
             per: balance::scales(&s),
             rise: of(0.0),
+            steps: 0,
         }
     }
 
@@ -336,6 +338,7 @@ impl<M: Machine> Way<M> {
                     (&now, &next),
                     (h, count),
                 );
+                w.steps += r.steps;
                 oxygen_min = oxygen_min.min(r.oxygen);
                 litres = r.bulk.volume;
                 air_space = r.bulk.air_space;
