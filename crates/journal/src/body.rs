@@ -81,6 +81,12 @@ pub struct HouseholdSet {
     /// Whether cooked food may go in under the household's local rules.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub food_allowed: Option<bool>,
+    /// How far the bin must stand from a neighbour or a window under those rules, m.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub apart_m: Option<f64>,
+    /// How large a chamber may be under those rules, L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub largest_l: Option<f64>,
 }
 
 /// Measures to show.

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use crate::body::{Amount, Body, Figure, Measured, Portion};
 use crate::error::{Error, Result};
 use crate::range::{
-    AIR_C, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
+    AIR_C, APART_M, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
     LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, TEXT_BYTES, TIME_LEAST,
     TIME_MOST, VALUE, WEATHER_DAYS, of_value,
 };
@@ -36,7 +36,9 @@ pub(crate) fn body(body: &Body) -> Result<()> {
             number_if("latitude", it.latitude, &LATITUDE)?;
             number_if("caddy_l", it.caddy_l, &CADDY_L)?;
             number_if("caddy_full_kg", it.caddy_full_kg, &CADDY_KG)?;
-            number_if("handful_l", it.handful_l, &HANDFUL_L)
+            number_if("handful_l", it.handful_l, &HANDFUL_L)?;
+            number_if("apart_m", it.apart_m, &APART_M)?;
+            number_if("largest_l", it.largest_l, &CHAMBER_L)
         }
         Body::ChamberSet(it) => {
             name("chamber", &it.chamber)?;

@@ -15,7 +15,7 @@ use crate::range::LINE_BYTES;
 
 /// Every kind this program writes, with the version it writes.
 pub const KINDS: &[(&str, u32)] = &[
-    ("household_set", 1),
+    ("household_set", 2),
     ("chamber_set", 1),
     ("opened", 1),
     ("put_in", 1),
@@ -167,12 +167,12 @@ pub(crate) fn decode(
     text: &str,
 ) -> std::result::Result<Body, Unreadable> {
     let body = match (kind, version) {
-        ("household_set", 1) => Body::HouseholdSet(read(kind, text)?),
+        ("household_set", 1 | 2) => Body::HouseholdSet(read(kind, text)?),
         ("chamber_set", 1) => Body::ChamberSet(read(kind, text)?),
         ("opened", 1) => Body::Opened(read(kind, text)?),
         ("put_in", 1) => Body::PutIn(read(kind, text)?),
         ("closed", 1) => Body::Closed(read(kind, text)?),
-        // Version 2 of each adds a field that may be absent.
+        // Version 2 of each, and of `household_set`, adds fields that may be absent.
         ("emptied", 1 | 2) => Body::Emptied(read(kind, text)?),
         ("stock_set", 1) => Body::StockSet(read(kind, text)?),
         ("stock_moved", 1) => Body::StockMoved(read(kind, text)?),
@@ -259,5 +259,13 @@ mod tests {
         let body = decode("emptied", 1, old).unwrap();
         assert_eq!(body.version(), 2);
         assert!(decode("reading", 3, old).is_err());
+        let old = r#"{"caddy_l":6.0,"food_allowed":false}"#;
+        let Body::HouseholdSet(household) = decode("household_set", 1, old).unwrap() else {
+            unreachable!("settings")
+        };
+        assert_eq!(
+            (household.food_allowed, household.apart_m),
+            (Some(false), None)
+        );
     }
 }

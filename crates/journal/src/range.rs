@@ -55,6 +55,7 @@ pub(crate) const CADDY_L: Range = Range::new("size of the caddy", "L", 0.1, 200.
 pub(crate) const CADDY_KG: Range = Range::new("weight of a full caddy", "kg", 0.01, 200.0);
 pub(crate) const HANDFUL_L: Range = Range::new("a handful", "L", 0.01, 5.0);
 pub(crate) const CHAMBER_L: Range = Range::new("size of the chamber", "L", 1.0, 20_000.0);
+pub(crate) const APART_M: Range = Range::new("distance of the bin", "m", 0.0, 1_000.0);
 pub(crate) const LENGTH_CM: Range = Range::new("length, width or height", "cm", 1.0, 2_000.0);
 pub(crate) const LEVEL: Range = Range::new("share of the chamber that is full", "", 0.0, 1.0);
 pub(crate) const KG: Range = Range::new("weight", "kg", 0.0, 10_000.0);
@@ -126,6 +127,7 @@ pub const RANGES: &[Range] = &[
     CADDY_KG,
     HANDFUL_L,
     CHAMBER_L,
+    APART_M,
     LENGTH_CM,
     LEVEL,
     KG,

@@ -39,6 +39,10 @@ pub struct Settings {
     pub handful_l: Option<f64>,
     /// Whether cooked food may go in under the household's local rules.
     pub food_allowed: Option<bool>,
+    /// How far the bin must stand from a neighbour or a window under those rules, m.
+    pub apart_m: Option<f64>,
+    /// How large a chamber may be under those rules, L.
+    pub largest_l: Option<f64>,
 }
 
 /// A chamber as it stands.
@@ -259,6 +263,8 @@ impl Ledger {
         set(&mut s.caddy_full_kg, &it.caddy_full_kg);
         set(&mut s.handful_l, &it.handful_l);
         set(&mut s.food_allowed, &it.food_allowed);
+        set(&mut s.apart_m, &it.apart_m);
+        set(&mut s.largest_l, &it.largest_l);
         vec![Change::Settings(s.clone())]
     }
 

@@ -101,6 +101,10 @@ pub mod ranges {
         CADDY_KG: "full caddy", "kg", 0.1, 60.0;
         /// One handful of torn card (choice, about four times either side of common hands).
         HANDFUL_L: "handful", "L", 0.05, 2.0;
+        /// How far a bin must stand from a neighbour or a window (choice).
+        APART_M: "distance to a neighbour", "m", 0.0, 200.0;
+        /// How large a chamber may be under a local rule (choice).
+        LARGEST_L: "largest size allowed", "L", 5.0, 5000.0;
         /// One chamber, bin or heap (choice).
         CHAMBER_L: "chamber", "L", 5.0, 5000.0;
         /// Water poured in at once (choice).

@@ -12,7 +12,7 @@ use crate::tables::{self, Change};
 
 /// The layout of the derived tables. Another number, or none, has them rebuilt on opening.
 /// Raise it with every change to them, to what is derived, or to the kinds that can be read.
-const DERIVED: i64 = 2;
+const DERIVED: i64 = 3;
 
 const TABLES: &[&str] = &[
     "weather",
@@ -210,12 +210,14 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
     match change {
         Change::Settings(it) => conn
             .prepare_cached(
-                "INSERT INTO settings VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)
+                "INSERT INTO settings VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11,
+                 ?12, ?13)
                  ON CONFLICT (household) DO UPDATE SET name = excluded.name,
                  place = excluded.place, latitude = excluded.latitude, zone = excluded.zone,
                  units = excluded.units, english = excluded.english, caddy_l = excluded.caddy_l,
                  caddy_full_kg = excluded.caddy_full_kg, handful_l = excluded.handful_l,
-                 food_allowed = excluded.food_allowed",
+                 food_allowed = excluded.food_allowed, apart_m = excluded.apart_m,
+                 largest_l = excluded.largest_l",
             )?
             .execute(params![
                 household,
@@ -229,6 +231,8 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
                 it.caddy_full_kg,
                 it.handful_l,
                 it.food_allowed,
+                it.apart_m,
+                it.largest_l,
             ])?,
         Change::Chamber(it) => conn
             .prepare_cached(

@@ -28,7 +28,9 @@ CREATE TABLE settings (
     caddy_l       REAL,
     caddy_full_kg REAL,
     handful_l     REAL,
-    food_allowed  INTEGER
+    food_allowed  INTEGER,
+    apart_m       REAL,
+    largest_l     REAL
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE chamber (

@@ -171,7 +171,7 @@ pub(super) fn settings(conn: &Connection, household: &str) -> Inner<Settings> {
     let found = conn
         .prepare_cached(
             "SELECT name, place, latitude, zone, units, english, caddy_l, caddy_full_kg,
-             handful_l, food_allowed FROM settings WHERE household = ?1",
+             handful_l, food_allowed, apart_m, largest_l FROM settings WHERE household = ?1",
         )?
         .query_row([household], |row| {
             Ok(Settings {
@@ -185,6 +185,8 @@ pub(super) fn settings(conn: &Connection, household: &str) -> Inner<Settings> {
                 caddy_full_kg: row.get(7)?,
                 handful_l: row.get(8)?,
                 food_allowed: row.get(9)?,
+                apart_m: row.get(10)?,
+                largest_l: row.get(11)?,
             })
         })
         .optional()?;

@@ -36,6 +36,8 @@ fn every_kind(text: &str, name: &str) -> Vec<Body> {
             caddy_full_kg: Some(3.4),
             handful_l: Some(0.1 + 0.2),
             food_allowed: Some(false),
+            apart_m: Some(3.5),
+            largest_l: Some(400.0),
         }),
         Body::ChamberSet(ChamberSet {
             chamber: name.into(),
