@@ -94,6 +94,7 @@ pub(crate) fn look(a: &LookAnswer) -> Value {
                 "cn": spread(m.cn), "water_pct": spread(m.water_pct),
                 "nitrogen_pct_dry": spread(m.nitrogen_pct_dry), "carbon_pct_dry": spread(m.carbon_pct_dry),
                 "density_kg_m3": spread(m.density_kg_m3), "preparation": m.preparation, "caution": m.caution,
+                "local_rule": m.local.map(desk::LocalFood::as_str),
                 "missing": missing,
                 "figures": m.figures.iter().map(|f| json!({
                     "id": f.id, "property": f.property, "value": f.value, "low": f.low, "high": f.high,

@@ -22,6 +22,7 @@ fn every_answer_names_its_schema() {
         &["dose", "full caddy, coffee"],
         &["add", "full caddy", "--to", "Near"],
         &["today"],
+        &["household"],
         &["log"],
         &["why", "mix.cn"],
         &["undo"],

@@ -247,6 +247,8 @@ pub struct MatchFacts {
     pub preparation: String,
     /// What can go wrong.
     pub caution: String,
+    /// What the local rule says, where such rules are about it.
+    pub local: Option<crate::LocalFood>,
     /// Figures with sources.
     pub figures: Vec<FigureFacts>,
     /// Published lists.

@@ -79,6 +79,15 @@ pub enum HouseholdChange {
         /// Across, cm, of a round drum.
         across_cm: Option<f64>,
     },
+    /// What the household may do where it lives, by its own answer.
+    Rules {
+        /// Whether cooked food and meat may go in.
+        food_allowed: Option<bool>,
+        /// How far the bin must stand from a neighbour or a window, m.
+        apart_m: Option<f64>,
+        /// How large a chamber may be, L.
+        largest_l: Option<f64>,
+    },
     /// Own figures for a material, in the columns of the CSV.
     Own(OwnRow),
 }
@@ -193,7 +202,20 @@ impl Desk {
                     caddy_l,
                     caddy_full_kg: caddy_kg,
                     handful_l,
-                    food_allowed: None,
+                    ..HouseholdSet::default()
+                })
+            }
+            HouseholdChange::Rules {
+                food_allowed,
+                apart_m,
+                largest_l,
+            } => {
+                crate::local_rules::check(apart_m, largest_l)?;
+                Body::HouseholdSet(HouseholdSet {
+                    food_allowed,
+                    apart_m,
+                    largest_l,
+                    ..HouseholdSet::default()
                 })
             }
             HouseholdChange::Chamber {

@@ -15,6 +15,7 @@ mod error;
 mod forecast;
 mod heat;
 mod household;
+mod local_rules;
 mod log;
 mod look_up;
 mod mix;
@@ -50,6 +51,7 @@ pub use forecast::{
 };
 pub use heat::{HeatAnswer, HeatHours, HeatReading, MetFacts, YardstickFacts};
 pub use household::{Household, HouseholdChange};
+pub use local_rules::{LocalFood, LocalRules};
 pub use put_right::{
     CauseFacts, PutRightAmount, PutRightAnswer, PutRightAsk, PutRightDone, Rests, SpeaksFor,
     SymptomFacts,

@@ -130,6 +130,11 @@ fn said(body: &Body) -> (String, Vec<String>) {
             "own figures for {}",
             it.name.as_ref().unwrap_or(&it.material)
         )),
+        Body::HouseholdSet(it)
+            if it.food_allowed.is_some() || it.apart_m.is_some() || it.largest_l.is_some() =>
+        {
+            plain("local rules noted")
+        }
         Body::HouseholdSet(_) => plain("settings changed"),
         Body::ChamberSet(_) => plain("chamber set"),
         Body::Reading(it) if !it.text.is_empty() => plain(&it.text),

@@ -4,7 +4,8 @@ use catalogue::{Catalogue, Found, Material, Property};
 use units::Spread;
 
 use crate::answer::{FigureFacts, ListFacts, LookAnswer, MatchFacts, Named};
-use crate::{Desk, Error};
+use crate::local_rules::under_rule;
+use crate::{Desk, Error, LocalFood};
 
 impl Desk {
     /// The role of the material of that name, if exactly one has it.
@@ -58,13 +59,17 @@ impl Desk {
         .collect();
         Ok(LookAnswer {
             asked: crate::read::shortened(words),
-            matches: found.iter().map(|m| facts(&catalogue, m)).collect(),
+            matches: found
+                .iter()
+                .map(|m| Ok(facts(&catalogue, m, self.local_food(&m.id)?)))
+                .collect::<Result<_, Error>>()?,
             near,
         })
     }
 }
 
-fn facts(catalogue: &Catalogue, material: &Material) -> MatchFacts {
+fn facts(catalogue: &Catalogue, material: &Material, local: Option<LocalFood>) -> MatchFacts {
+    let (verdict, caution) = under_rule(local, material.verdict.as_str(), &material.caution);
     let c = material.composition();
     let percent = |s: Option<Spread>| s.map(|s| s.scale(100.0));
     let counted = c.carbon.is_some_and(|c| c.mid > 0.0);
@@ -72,7 +77,7 @@ fn facts(catalogue: &Catalogue, material: &Material) -> MatchFacts {
     MatchFacts {
         id: material.id.clone(),
         name: material.name.clone(),
-        verdict: material.verdict.as_str(),
+        verdict,
         cap_pct: material.cap_pct,
         role: material.role.as_str(),
         cn: ratio(some_if(c.carbon), some_if(c.nitrogen)),
@@ -81,7 +86,8 @@ fn facts(catalogue: &Catalogue, material: &Material) -> MatchFacts {
         carbon_pct_dry: percent(some_if(c.carbon)),
         density_kg_m3: c.density,
         preparation: material.preparation.clone(),
-        caution: material.caution.clone(),
+        caution,
+        local,
         figures: figures(catalogue, material),
         lists: catalogue
             .lists(&material.id)

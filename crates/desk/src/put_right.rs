@@ -216,6 +216,12 @@ fn facts(symptom: Symptom) -> SymptomFacts {
     }
 }
 
+/// Whether a material is cooked food, meat, fish or dairy: what local rules are mostly about.
+pub(crate) fn cooked_or_meat(material: &str) -> bool {
+    use engine::diagnosis::Group;
+    matches!(evidence::group(material), Some(Group::Cooked | Group::Meat))
+}
+
 /// What is known where nothing is.
 fn nothing() -> Evidence {
     Evidence::default()

@@ -47,13 +47,16 @@ impl Desk {
             let Some(material) = catalogue.get(&item.material) else {
                 continue;
             };
-            let line = line(
+            let mut line = line(
                 material,
                 &item.text,
                 item.kg,
                 item.litres,
                 item.assumed.clone(),
             );
+            let local = self.local_food(&line.material)?;
+            (line.verdict, line.caution) =
+                crate::local_rules::under_rule(local, line.verdict, &line.caution);
             if material.verdict == Verdict::Never {
                 reading.refused.push(line);
             } else {

@@ -276,3 +276,68 @@ fn the_level_a_chamber_opened_with_is_told_in_tens() {
     assert_eq!(desk.chambers().unwrap()[0].level, None);
     std::fs::remove_dir_all(dir).unwrap();
 }
+
+fn rules(food: Option<bool>, apart_m: Option<f64>, largest_l: Option<f64>) -> HouseholdChange {
+    HouseholdChange::Rules {
+        food_allowed: food,
+        apart_m,
+        largest_l,
+    }
+}
+
+#[test]
+fn a_local_rule_tightens_a_verdict_and_never_loosens_one() {
+    let (dir, desk) = fresh();
+    let look = |what: &str| desk.look_up(what).unwrap().matches[0].clone();
+    let before = look("cooked pasta");
+    assert_eq!(before.verdict, "a_little");
+    assert_eq!(before.local, Some(desk::LocalFood::Unsaid));
+    // Peel is what no such rule is about.
+    assert_eq!(look("banana peel").local, None);
+
+    desk.change_household(rules(Some(false), None, None), None)
+        .unwrap();
+    let barred = look("cooked pasta");
+    assert_eq!(barred.verdict, "not_here");
+    assert!(barred.caution.contains("local rule you noted"));
+    let line = desk.mix("1 kg cooked pasta").unwrap().read.items[0].clone();
+    assert_eq!(line.verdict, "not_here");
+    assert_eq!(look("banana peel").verdict, "yes");
+
+    desk.change_household(rules(Some(true), None, None), None)
+        .unwrap();
+    assert_eq!(look("cooked pasta").verdict, before.verdict);
+    assert_eq!(look("raw meat").verdict, "not_here");
+    assert_eq!(look("raw meat").local, Some(desk::LocalFood::Allowed));
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+#[test]
+fn a_chamber_over_the_households_own_limit_is_named() {
+    let (dir, desk) = fresh();
+    for (name, litres) in [("Near", 130.0), ("Heap", 600.0)] {
+        let chamber = HouseholdChange::Chamber {
+            name: name.into(),
+            litres: Some(litres),
+            length_cm: None,
+            across_cm: None,
+        };
+        desk.change_household(chamber, None).unwrap();
+    }
+    assert_eq!(desk.local_rules().unwrap(), desk::LocalRules::default());
+    desk.change_household(rules(None, Some(3.0), Some(400.0)), None)
+        .unwrap();
+    let noted = desk.local_rules().unwrap();
+    assert_eq!(noted.too_large, [("Heap".to_owned(), 600.0)]);
+    assert_eq!((noted.apart_m, noted.food_allowed), (Some(3.0), None));
+    // A later answer to one question leaves the others as they were.
+    desk.change_household(rules(Some(false), None, None), None)
+        .unwrap();
+    assert_eq!(desk.local_rules().unwrap().largest_l, Some(400.0));
+    let wrong = desk
+        .change_household(rules(None, Some(-1.0), None), None)
+        .unwrap_err();
+    assert!(wrong.to_string().contains("-1 m is outside 0 to 200 m"));
+    assert_eq!(desk.local_rules().unwrap().apart_m, Some(3.0));
+    std::fs::remove_dir_all(dir).unwrap();
+}

@@ -191,6 +191,24 @@ pub(crate) enum Command {
         #[arg(value_name = "YYYY-MM-DD")]
         to: jiff::civil::Date,
     },
+    /// What do you know about us? Notes your local rules too
+    #[command(
+        before_help = "Examples:\n  loamwright household\n  loamwright household --cooked-food no --apart 3 --largest 400"
+    )]
+    Household {
+        /// May cooked food and meat go in, by your local rule?
+        #[arg(long, value_name = "yes|no", value_parser = ["yes", "no"])]
+        cooked_food: Option<String>,
+        /// How far the bin must stand from a neighbour or a window
+        #[arg(long, value_name = "METRES", allow_negative_numbers = true)]
+        apart: Option<f64>,
+        /// How large a chamber may be
+        #[arg(long, value_name = "LITRES", allow_negative_numbers = true)]
+        largest: Option<f64>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
     /// What happened?
     Log {
         /// How many entries

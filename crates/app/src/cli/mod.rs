@@ -5,6 +5,7 @@ pub(crate) mod check;
 pub(crate) mod fix;
 mod forecast;
 mod heat;
+mod household;
 mod progress;
 mod ready;
 mod run;

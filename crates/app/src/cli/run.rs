@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{check, fix, forecast, heat, ready, season, show, simulate, tend};
+use super::{check, fix, forecast, heat, household, ready, season, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -307,6 +307,21 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             done(
                 tongue.say(&desk, season::away_text(&a, tongue)),
                 season::away_value(&a),
+            )
+        }
+        Command::Household {
+            cooked_food,
+            apart,
+            largest,
+            key,
+        } => {
+            let desk = journal(data)?;
+            let food = cooked_food.map(|said| said == "yes");
+            let a = household::ask(&desk, (food, apart, largest), key.as_deref())?;
+            let tongue = Tongue::of(&desk);
+            done(
+                tongue.say(&desk, household::text(&a, tongue)),
+                household::value(&a),
             )
         }
         Command::Log { most } => {

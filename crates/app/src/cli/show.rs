@@ -110,6 +110,9 @@ pub(super) fn look(a: &LookAnswer) -> String {
         {
             _ = writeln!(out, "  {text}");
         }
+        if let Some(local) = words::household::food(m.local) {
+            _ = writeln!(out, "  {local}");
+        }
         _ = writeln!(
             out,
             "  {}; C:N {}",

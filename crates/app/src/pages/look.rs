@@ -64,6 +64,9 @@ fn material(found: &MatchFacts, first: bool) -> Markup {
             @if !found.preparation.is_empty() { p { b { "First: " } (sentence(&found.preparation)) } }
             @if let Some(cap) = found.cap_pct { p { b { "At most " (number(cap)) " %" } " of a week’s feed." } }
             @if !found.caution.is_empty() { p.flag { (sentence(&found.caution)) } }
+            @if let Some(local) = words::household::food(found.local) {
+                p.quiet { (local) " (" a href="/household#rules" { "local rules" } ")" }
+            }
             p {
                 @if found.role == "neutral" { "It is " } @else { "It " } (words::role(found.role)) "."
                 @if let Some(cn) = found.cn {

@@ -74,6 +74,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/workings", get(workings::page))
         .route("/household", get(household::page).post(household::settings))
         .route("/household/chamber", post(household::chamber))
+        .route("/household/rules", post(household::rules::keep))
         .route("/household/own", post(household::own))
         .route(
             "/household/weather",

@@ -5,6 +5,7 @@ pub(crate) mod card;
 pub(crate) mod check;
 mod dates;
 pub(crate) mod heat;
+pub(crate) mod household;
 pub(crate) mod inside;
 mod number;
 pub(crate) mod put_right;

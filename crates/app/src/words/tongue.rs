@@ -14,6 +14,7 @@ pub(crate) const CUP_L: f64 = GALLON_L / 16.0;
 pub(crate) const POUND_KG: f64 = 0.453_592_37;
 const OUNCE_KG: f64 = POUND_KG / 16.0;
 const INCH_CM: f64 = 2.54;
+const FOOT_M: f64 = 12.0 * INCH_CM / 100.0;
 /// Above it quarts are counted in gallons (choice).
 const MANY_QUARTS_L: f64 = 2.0 * GALLON_L;
 
@@ -56,6 +57,8 @@ pub(crate) enum Kind {
     Mass,
     /// Centimetres or inches.
     Length,
+    /// Metres or feet.
+    Distance,
 }
 
 impl Tongue {
@@ -137,7 +140,16 @@ impl Tongue {
         }
     }
 
-    /// The unit of a field in words, and its size in L, kg or cm.
+    /// A distance as it was given: "3 m", "10 ft".
+    pub(crate) fn distance(self, metres: f64) -> String {
+        if self.us {
+            format!("{:.0} ft", metres / FOOT_M)
+        } else {
+            format!("{} m", plain(metres))
+        }
+    }
+
+    /// The unit of a field in words, and its size in L, kg, cm or m.
     pub(crate) fn field(self, kind: Kind) -> (&'static str, f64) {
         match (kind, self.us) {
             (Kind::Caddy | Kind::Chamber, false) => ("litres", 1.0),
@@ -147,6 +159,8 @@ impl Tongue {
             (Kind::Mass, true) => ("pounds", POUND_KG),
             (Kind::Length, false) => ("cm", 1.0),
             (Kind::Length, true) => ("inches", INCH_CM),
+            (Kind::Distance, false) => ("metres", 1.0),
+            (Kind::Distance, true) => ("feet", FOOT_M),
         }
     }
 
@@ -164,7 +178,7 @@ impl Tongue {
     }
 }
 
-/// L, kg or cm of a unit written behind a number; `None` if the field takes no such unit.
+/// L, kg, cm or m of a unit written behind a number; `None` if the field takes no such unit.
 pub(crate) fn unit_named(word: &str, kind: Kind) -> Option<f64> {
     let word = word.trim_end_matches('.').to_lowercase();
     match kind {
@@ -189,6 +203,12 @@ pub(crate) fn unit_named(word: &str, kind: Kind) -> Option<f64> {
             "m" => Some(100.0),
             "in" | "inch" | "inches" | "\"" | "″" => Some(INCH_CM),
             "ft" | "foot" | "feet" => Some(12.0 * INCH_CM),
+            _ => None,
+        },
+        Kind::Distance => match word.as_str() {
+            "m" | "metre" | "metres" | "meter" | "meters" => Some(1.0),
+            "cm" => Some(0.01),
+            "ft" | "foot" | "feet" | "'" => Some(FOOT_M),
             _ => None,
         },
     }

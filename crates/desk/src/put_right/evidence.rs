@@ -53,7 +53,7 @@ fn squeezed(text: &str) -> Option<Spread> {
 }
 
 /// The group of a material, if it is in one.
-fn group(id: &str) -> Option<Group> {
+pub(super) fn group(id: &str) -> Option<Group> {
     const STARCH: &[&str] = &[
         "bread-white",
         "bread-whole",

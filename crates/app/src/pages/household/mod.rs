@@ -1,6 +1,7 @@
 //! What do you know about us?
 
 pub(super) mod probes;
+pub(super) mod rules;
 mod view;
 
 use axum::extract::State;
@@ -17,16 +18,21 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
 }
 
 async fn show(site: &Site, typed: Typed, done: &[String]) -> Result<Response, Oops> {
-    let (household, chambers, (weather, sensors)) = site
+    let (household, chambers, rules, (weather, sensors)) = site
         .ask(|desk| {
             let kept = (desk.weather_kept()?, desk.sensors()?);
-            Ok((desk.household()?, desk.chambers()?, kept))
+            Ok((
+                desk.household()?,
+                desk.chambers()?,
+                desk.local_rules()?,
+                kept,
+            ))
         })
         .await?;
     let status = typed.status();
     let body = view::page(
         &household,
-        &chambers,
+        (&chambers, &rules),
         (weather.as_ref(), &sensors),
         &typed,
         done,
@@ -82,6 +88,8 @@ fn concerned(oops: &Oops) -> Option<&'static str> {
         "latitude" => Some("latitude"),
         "time zone" => Some("zone"),
         "chamber" => Some("litres"),
+        "distance to a neighbour" => Some("apart"),
+        "largest size allowed" => Some("largest"),
         _ => None,
     }
 }
@@ -91,7 +99,8 @@ fn kind_of(field: &str) -> Option<Kind> {
     match field {
         "caddy_l" => Some(Kind::Caddy),
         "caddy_kg" => Some(Kind::Mass),
-        "litres" => Some(Kind::Chamber),
+        "litres" | "largest" => Some(Kind::Chamber),
+        "apart" => Some(Kind::Distance),
         _ => None,
     }
 }

@@ -1,10 +1,10 @@
 //! Settings as a person would say them.
 
-use desk::{ChamberFacts, Household, MeasuredDays, SensorFacts};
+use desk::{ChamberFacts, Household, LocalRules, MeasuredDays, SensorFacts};
 use maud::{Markup, html};
 
 use crate::pages::_frame::{Input, Typed, number, why};
-use crate::words::{Kind, Tongue, capital, when};
+use crate::words::{Kind, Tongue, capital, household as say, when};
 
 pub(super) const SETTINGS: &str = "settings";
 pub(super) const CHAMBER: &str = "chamber";
@@ -14,7 +14,7 @@ pub(super) const WEATHER: &str = "weather";
 
 pub(super) fn page(
     h: &Household,
-    chambers: &[ChamberFacts],
+    (chambers, rules): (&[ChamberFacts], &LocalRules),
     (weather, sensors): (Option<&MeasuredDays>, &[SensorFacts]),
     typed: &Typed,
     done: &[String],
@@ -65,7 +65,8 @@ pub(super) fn page(
         @else {
             ul.plain {
                 @for c in chambers {
-                    li { b { (c.name) } ": " @match c.litres { Some(l) => { (tongue.size(l)) } None => { "size not given" } } }
+                    li { b { (c.name) } ": " @match c.litres { Some(l) => { (tongue.size(l)) } None => { "size not given" } }
+                        @if let Some(text) = say::too_large(rules, &c.name, tongue) { ". " b { (text) } } }
                 }
             }
         }
@@ -79,6 +80,7 @@ pub(super) fn page(
             }
             button { "Keep this chamber" }
         }
+        (super::rules::section(rules, typed, tongue))
         h2 { "Weather" }
         @match weather {
             Some(kept) => p { "Measured: " (kept.count) " days, " (when::day(kept.from)) " to " (when::day(kept.to)) ". Forecasts use them; other days are drawn." }
