@@ -97,7 +97,7 @@ fn to(rung: &str) -> &'static str {
     match rung {
         "mulch" => "the soil as mulch",
         "resting_bed" => "a resting bed",
-        "planted_bed" => "beds you plant now",
+        "planted_bed" => "planted beds",
         "pots" => "the potting bench, as a part of the mix",
         _ => "the potting bench, as a part of a seed mix",
     }
