@@ -25,6 +25,7 @@ export const PAGES = [
   ['check', '/check'],
   ['season', '/season'],
   ['away', '/away'],
+  ['handover', '/handover'],
 ];
 
 export const SCHEMES = ['light', 'dark'];

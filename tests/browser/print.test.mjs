@@ -5,7 +5,7 @@ import { PAGES, SCHEMES, known, stage, visit } from './house.mjs';
 import { ANSWERS } from './states.mjs';
 
 const on = stage(before, after, 'demo', known);
-const SHEETS = ['heat', 'today', 'a slip', 'stock', 'start', 'more', 'a verdict', 'a verdict of never', 'an answer', 'sizes for three'];
+const SHEETS = ['heat', 'today', 'a slip', 'stock', 'start', 'more', 'handover', 'a verdict', 'a verdict of never', 'an answer', 'sizes for three'];
 const ALL = [...PAGES.map(([name, path]) => ({ name, path })), ...ANSWERS];
 
 for (const { name, path } of ALL) {

@@ -13,6 +13,7 @@ mod demo;
 mod dose;
 mod error;
 mod forecast;
+mod handover;
 mod heat;
 mod household;
 mod local_rules;
@@ -49,6 +50,7 @@ pub use forecast::{
     Assumed, CardFacts, ForecastAnswer, ForecastAsk, Gain, InsideFacts, LearntFacts, MoveFacts,
     RungFacts, WeekFacts,
 };
+pub use handover::{HandedOver, HandoverAnswer, TUB_KG, Tubs, Within};
 pub use heat::{HeatAnswer, HeatHours, HeatReading, MetFacts, YardstickFacts};
 pub use household::{Household, HouseholdChange};
 pub use local_rules::{LocalFood, LocalRules};

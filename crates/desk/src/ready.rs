@@ -41,6 +41,17 @@ impl Desk {
         members: Option<usize>,
     ) -> Result<ReadyAnswer, Error> {
         let chamber = self.forecast_chamber(chamber)?;
+        let forecast = self.forecast_waited(&chamber.id, members)?;
+        self.ready_by(Some(&chamber.id), forecast)
+    }
+
+    /// As [`Desk::ready`], by a forecast at hand.
+    pub(crate) fn ready_by(
+        &self,
+        chamber: Option<&str>,
+        forecast: Option<Arc<ForecastAnswer>>,
+    ) -> Result<ReadyAnswer, Error> {
+        let chamber = self.forecast_chamber(chamber)?;
         let name = chamber.name.clone().unwrap_or_else(|| chamber.id.clone());
         let nothing = || Error::NothingToForecast {
             chamber: Some(name.clone()),
@@ -68,7 +79,6 @@ impl Desk {
                 })
             })
             .collect();
-        let forecast = self.forecast_waited(&chamber.id, members)?;
         let by_now = forecast.as_deref().map(|f| {
             let mut counts = [0; 5];
             for (count, rung) in counts.iter_mut().zip(&f.rungs) {

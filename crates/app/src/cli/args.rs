@@ -191,6 +191,8 @@ pub(crate) enum Command {
         #[arg(value_name = "YYYY-MM-DD")]
         to: jiff::civil::Date,
     },
+    /// What does the next person need to know? For stopping or handing over
+    Handover,
     /// What do you know about us? Notes your local rules too
     #[command(
         before_help = "Examples:\n  loamwright household\n  loamwright household --cooked-food no --apart 3 --largest 400"

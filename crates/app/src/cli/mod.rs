@@ -4,6 +4,7 @@ mod args;
 pub(crate) mod check;
 pub(crate) mod fix;
 mod forecast;
+mod handover;
 mod heat;
 mod household;
 mod progress;

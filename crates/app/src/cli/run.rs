@@ -14,7 +14,7 @@ use serde_json::Value;
 
 use super::args::{Args, Command};
 use super::progress::Progress;
-use super::{check, fix, forecast, heat, household, ready, season, show, simulate, tend};
+use super::{check, fix, forecast, handover, heat, household, ready, season, show, simulate, tend};
 use crate::json;
 use crate::words::{self, Tongue};
 
@@ -307,6 +307,15 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             done(
                 tongue.say(&desk, season::away_text(&a, tongue)),
                 season::away_value(&a),
+            )
+        }
+        Command::Handover => {
+            let desk = journal(data)?;
+            let tongue = Tongue::of(&desk);
+            let a = desk.handover(Some(desk::ForecastAsk::default().members))?;
+            done(
+                tongue.say(&desk, handover::text(&a, tongue)),
+                handover::value(&a),
             )
         }
         Command::Household {

@@ -5,6 +5,7 @@ mod add;
 mod chamber;
 mod chambers;
 mod check;
+mod handover;
 mod heat;
 mod household;
 mod log;
@@ -90,6 +91,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/check/seen", get(check::seen))
         .route("/season", get(season::page))
         .route("/away", get(season::away))
+        .route("/handover", get(handover::page))
         .route("/more", get(more::page))
         .route("/put-right", get(put_right::page).post(put_right::done))
         .route(

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use super::_frame::{Site, Tab};
 
-const LINKS: [(&str, &str, &str); 12] = [
+const LINKS: [(&str, &str, &str); 13] = [
     (
         "/put-right",
         "Put right",
@@ -26,6 +26,11 @@ const LINKS: [(&str, &str, &str); 12] = [
         "Will there be room, and compost when beds want it?",
     ),
     ("/away", "Going away", "What to do before, and a slip."),
+    (
+        "/handover",
+        "Handing over",
+        "What the next person needs to know; to print.",
+    ),
     ("/stock", "Browns at hand", "Are there enough?"),
     (
         "/log",

@@ -12,6 +12,7 @@ use super::_frame::escaped;
 
 mod check;
 mod forecast;
+mod handover;
 mod household;
 mod put_right;
 mod ready;

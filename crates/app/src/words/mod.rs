@@ -4,6 +4,7 @@ mod american;
 pub(crate) mod card;
 pub(crate) mod check;
 mod dates;
+pub(crate) mod handover;
 pub(crate) mod heat;
 pub(crate) mod household;
 pub(crate) mod inside;

@@ -179,60 +179,62 @@ pub(crate) fn rung_window(a: &ForecastAnswer, r: &RungFacts) -> String {
 
 /// What the forecast takes for granted, a sentence each, those a person can mend first.
 pub(crate) fn assumed(a: &ForecastAnswer, size: impl Fn(f64) -> String) -> Vec<String> {
-    a.assumed
-        .iter()
-        .map(|one| match one {
-            Assumed::Town(town) => format!("The weather is as in {town} from 1981 to 2010."),
-            Assumed::Latitude(l) => format!(
-                "The weather is as in towns near {:.0}° {}.",
-                l.abs(),
-                if *l < 0.0 { "south" } else { "north" }
-            ),
-            Assumed::NoPlace(town) => {
-                format!("Your place is not known here, so the weather of {town} is taken.")
-            }
-            Assumed::NothingMore => "Nothing more goes in after today.".into(),
-            Assumed::Turned { every, noted: true } => {
-                format!("It is turned as you noted, and every {every} days from then on.")
-            }
-            Assumed::Turned {
-                every,
-                noted: false,
-            } => {
-                format!("It is turned every {every} days: no turning was noted.")
-            }
-            Assumed::TurnedBetween(every) => {
-                format!("Where two weeks went by without a note, it was turned every {every} days.")
-            }
-            Assumed::Observed { days: 1, to } => {
-                format!(
-                    "The weather measured on {} is used; the rest is drawn.",
-                    day(*to)
-                )
-            }
-            Assumed::Observed { days, to } => format!(
-                "Weather measured on {days} days is used, up to {}; the rest is drawn.",
+    a.assumed.iter().map(|one| taken(one, &size)).collect()
+}
+
+/// One thing that is taken for granted.
+pub(crate) fn taken(one: &Assumed, size: impl Fn(f64) -> String) -> String {
+    match one {
+        Assumed::Town(town) => format!("The weather is as in {town} from 1981 to 2010."),
+        Assumed::Latitude(l) => format!(
+            "The weather is as in towns near {:.0}° {}.",
+            l.abs(),
+            if *l < 0.0 { "south" } else { "north" }
+        ),
+        Assumed::NoPlace(town) => {
+            format!("Your place is not known here, so the weather of {town} is taken.")
+        }
+        Assumed::NothingMore => "Nothing more goes in after today.".into(),
+        Assumed::Turned { every, noted: true } => {
+            format!("It is turned as you noted, and every {every} days from then on.")
+        }
+        Assumed::Turned {
+            every,
+            noted: false,
+        } => {
+            format!("It is turned every {every} days: no turning was noted.")
+        }
+        Assumed::TurnedBetween(every) => {
+            format!("Where two weeks went by without a note, it was turned every {every} days.")
+        }
+        Assumed::Observed { days: 1, to } => {
+            format!(
+                "The weather measured on {} is used; the rest is drawn.",
                 day(*to)
-            ),
-            Assumed::Litres(litres) => {
-                format!("Its size is not known; {} is taken.", size(*litres))
-            }
-            Assumed::UsualDrum => {
-                "It is a plain grey drum, in the sun for half the day, not wrapped.".into()
-            }
-            Assumed::LeftOut(ids) => {
-                let names: Vec<String> = ids.iter().map(|id| id.replace('-', " ")).collect();
-                format!(
-                    "Left out, as too little is known of them: {}.",
-                    list(&names)
-                )
-            }
-            Assumed::BeforeRecord => {
-                "Part of it went in before the log began; your guess stands for it.".into()
-            }
-            Assumed::Torn => "Card was torn to about the size of a palm.".into(),
-        })
-        .collect()
+            )
+        }
+        Assumed::Observed { days, to } => format!(
+            "Weather measured on {days} days is used, up to {}; the rest is drawn.",
+            day(*to)
+        ),
+        Assumed::Litres(litres) => {
+            format!("Its size is not known; {} is taken.", size(*litres))
+        }
+        Assumed::UsualDrum => {
+            "It is a plain grey drum, in the sun for half the day, not wrapped.".into()
+        }
+        Assumed::LeftOut(ids) => {
+            let names: Vec<String> = ids.iter().map(|id| id.replace('-', " ")).collect();
+            format!(
+                "Left out, as too little is known of them: {}.",
+                list(&names)
+            )
+        }
+        Assumed::BeforeRecord => {
+            "Part of it went in before the log began; your guess stands for it.".into()
+        }
+        Assumed::Torn => "Card was torn to about the size of a palm.".into(),
+    }
 }
 
 /// Least gain or loss worth telling, d (choice).

@@ -21,6 +21,7 @@ pub(crate) use foretold::drum;
 pub(crate) use looks::Looked;
 pub(crate) use sensors::{Known as KnownSensor, Open as OpenHours};
 pub use sensors::{ProbePlace, SensorFacts, SensorPoint, Sent};
+pub(crate) use sight::seen_again;
 
 use crate::clock;
 use crate::forecast::{ForecastAnswer, ForecastAsk};

@@ -80,26 +80,36 @@ fn value(value: &Value, chamber: &Chamber) -> (&'static str, Measured) {
 /// What was understood of one thing.
 pub(super) fn told(seen: &Sighting, chamber: &Chamber) -> SeenFacts {
     let (reading, measured) = value(&seen.value, chamber);
-    let (word, number) = match (&seen.value, &measured) {
-        (Value::Creature(name, _), _) => (Some(*name), None),
-        (_, Measured::Number(n)) => (None, Some(*n)),
-        (_, Measured::Text(text)) => (
-            SQUEEZES
+    let again = seen_again(reading, &measured, &seen.text);
+    SeenFacts {
+        word: match &seen.value {
+            Value::Creature(name, _) => Some(*name),
+            _ => again.word,
+        },
+        assumed: seen.assumed,
+        ..again
+    }
+}
+
+/// A value of the journal as it was understood.
+pub(crate) fn seen_again(reading: &str, measured: &Measured, text: &str) -> SeenFacts {
+    let (word, number) = match measured {
+        Measured::Number(n) => (None, Some(*n)),
+        Measured::Text(text) => {
+            let mut words = SQUEEZES
                 .iter()
                 .chain(&SMELLS)
                 .chain(&WARMTHS)
-                .chain(&SHARES)
-                .find(|w| *w == text)
-                .copied(),
-            None,
-        ),
+                .chain(&SHARES);
+            (words.find(|w| *w == text).copied(), None)
+        }
     };
     SeenFacts {
-        text: seen.text.clone(),
+        text: text.to_owned(),
         reading: reading.to_owned(),
         word,
         number,
-        assumed: seen.assumed,
+        assumed: None,
     }
 }
 

@@ -88,10 +88,8 @@ pub(super) struct Before {
     pub(super) top_up: Option<String>,
 }
 
-/// A tub that one person lifts, kg (choice; many handling guides ask for less when it is lifted often).
-const TUB_KG: f64 = 12.0;
-
 fn lifting(mass: units::Spread, tongue: Tongue) -> String {
+    use desk::TUB_KG;
     format!(
         "It weighs {}, by arithmetic. That is {:.0} to {:.0} tubs of {} at most: lift no more at once.",
         tongue.mass(Some(mass)),
