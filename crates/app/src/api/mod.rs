@@ -1,13 +1,14 @@
 //! The same answers over HTTP, as JSON: shapes as on the command line with `--json`.
 //!
-//! `GET /api/openapi.json` describes them; it is made from the handlers below and in [`readings`].
+//! `GET /api/openapi.json` describes them; it is made from the handlers below, in [`batch`] and in [`readings`].
 //!
 //! `GET /api/look?q=` · `/api/mix?entry=` · `/api/dose?entry=&with=&chamber=&target=` · `/api/today` ·
-//! `/api/fix?q=&chamber=` · `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and
+//! `/api/fix?q=&chamber=` · `/api/ready?chamber=` · `/api/heat?chamber=` · `/api/season?day=` · `/api/log?most=` · `/api/why?id=`; `POST /api/add` with `{"entry","to","key"}` and
 //! `POST /api/undo` with `{"id"}`; `POST /api/readings` takes the points of a probe. Errors: 403 refused, 404 no such
 //! id, 409 a key used for something else, 413 too long, 422 not
 //! understood or out of range, 500 otherwise; the body is the error of the command line.
 
+mod batch;
 pub(crate) mod readings;
 
 use std::sync::Arc;
@@ -37,6 +38,9 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/api/dose", get(dose))
         .route("/api/today", get(today))
         .route("/api/fix", get(fix))
+        .route("/api/ready", get(batch::ready))
+        .route("/api/heat", get(batch::heat))
+        .route("/api/season", get(batch::season))
         .route("/api/log", get(log))
         .route("/api/why", get(why))
         .route("/api/add", post(add))
@@ -110,7 +114,9 @@ struct Reason {
 #[derive(utoipa::OpenApi)]
 #[openapi(
     info(title = "Loamwright", description = "The same answers as on the command line, as JSON."),
-    paths(look, mix, dose, fix, today, log, why, add, undo, readings::take),
+    paths(
+        look, mix, dose, fix, today, batch::ready, batch::heat, batch::season, log, why, add, undo, readings::take
+    ),
     components(schemas(Answer, Wrong, Reason)),
     modifiers(&Bearer)
 )]
@@ -392,6 +398,10 @@ mod tests {
                 "loamwright/dose/1",
             ),
             ("/api/today", "loamwright/today/1"),
+            ("/api/ready?chamber=Far", "loamwright/ready/1"),
+            ("/api/heat?chamber=Far", "loamwright/heat/1"),
+            ("/api/season", "loamwright/season/1"),
+            ("/api/season?day=2027-05-01", "loamwright/season/1"),
             ("/api/log?most=3", "loamwright/log/1"),
             ("/api/why?id=mix.cn", "loamwright/why/1"),
         ] {
@@ -399,6 +409,20 @@ mod tests {
             assert_eq!(status, StatusCode::OK, "{uri}: {value}");
             assert_eq!(value["schema"], schema);
         }
+    }
+
+    #[tokio::test]
+    async fn every_address_is_described() {
+        let router = router(Arc::new(Desk::demo().unwrap()));
+        let (_, told) = ask(&router, get_of("/api/openapi.json")).await;
+        for path in ["/api/ready", "/api/heat", "/api/season", "/api/fix"] {
+            assert!(
+                told["paths"][path]["get"]["responses"]["200"].is_object(),
+                "{path}"
+            );
+        }
+        let day = &told["paths"]["/api/season"]["get"]["parameters"][0];
+        assert_eq!(day["name"], "day");
     }
 
     #[tokio::test]
@@ -431,6 +455,16 @@ mod tests {
                 StatusCode::UNPROCESSABLE_ENTITY,
             ),
             (get_of("/api/why?id=none"), StatusCode::NOT_FOUND),
+            (get_of("/api/ready?chamber=Attic"), StatusCode::NOT_FOUND),
+            (get_of("/api/heat?chamber=Attic"), StatusCode::NOT_FOUND),
+            (
+                get_of("/api/season?day=soon"),
+                StatusCode::UNPROCESSABLE_ENTITY,
+            ),
+            (
+                get_of("/api/season?day=2026-01-01"),
+                StatusCode::UNPROCESSABLE_ENTITY,
+            ),
             (
                 get_of("/api/dose?entry=full%20caddy&target=x"),
                 StatusCode::UNPROCESSABLE_ENTITY,

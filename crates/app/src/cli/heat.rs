@@ -79,7 +79,7 @@ fn hours(h: &HeatHours) -> Value {
 }
 
 /// As JSON. The hours on top are those of the colder place.
-pub(super) fn value(a: &HeatAnswer) -> Value {
+pub(crate) fn value(a: &HeatAnswer) -> Value {
     let places = [Some(a.core), a.shell];
     let known = places.iter().flatten().all(heat::told);
     let least = |of: fn(&HeatHours) -> f64| {

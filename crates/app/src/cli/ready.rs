@@ -184,15 +184,23 @@ pub(super) fn value(r: &Ready) -> Value {
             "tests": n.tests.iter().map(test).collect::<Vec<_>>(),
         })
     });
-    let a = match &r.answer {
-        Ok(a) => a,
+    match &r.answer {
+        Ok(a) => {
+            let mut all = answer_value(a);
+            all["recorded"] = json!(recorded);
+            all
+        }
         Err(error) => {
-            return json!({
+            json!({
                 "schema": "loamwright/ready/1", "recorded": recorded, "rungs": [], "next_test": null,
                 "tests": [], "missing": ["rungs"], "why": error.to_string(),
-            });
+            })
         }
-    };
+    }
+}
+
+/// The answer alone, as JSON: nothing was noted.
+pub(crate) fn answer_value(a: &ReadyAnswer) -> Value {
     let rungs: Vec<Value> = a
         .rungs
         .iter()
@@ -222,7 +230,7 @@ pub(super) fn value(r: &Ready) -> Value {
     }
     json!({
         "schema": "loamwright/ready/1", "chamber": a.chamber, "state": a.state, "today": a.today,
-        "last_feed": a.last_feed, "recorded": recorded, "why": ready::headline(a).join(" ").trim(),
+        "last_feed": a.last_feed, "recorded": null, "why": ready::headline(a).join(" ").trim(),
         "rungs": rungs, "next_test": next, "tests": a.tests.iter().map(test).collect::<Vec<_>>(),
         "ccqc": a.ccqc, "cured": a.cured, "missing": missing,
     })
