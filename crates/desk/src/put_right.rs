@@ -8,7 +8,7 @@ mod evidence;
 mod note;
 mod words;
 
-use engine::diagnosis::{Because, Cause, Chance, Evidence, Symptom, diagnose, plan};
+use engine::diagnosis::{Act, Because, Cause, Chance, Evidence, Symptom, diagnose, plan};
 pub use note::PutRightDone;
 
 use jiff::ToSpan;
@@ -97,7 +97,7 @@ pub struct PutRightAmount {
     pub water_after_pct: f64,
     /// C:N after, if it is known.
     pub cn_after: Option<f64>,
-    /// Whether it is for a bucket of the mix (10 L), since what is in the chamber is not known.
+    /// Whether it is what to begin with for a bucket of the mix (10 L), since what is in the chamber is not known.
     pub per_bucket: bool,
 }
 
@@ -118,6 +118,8 @@ pub struct CauseFacts {
     pub act: &'static str,
     /// How much, where the act has an amount.
     pub amount: Option<PutRightAmount>,
+    /// Another chamber that may be fed meanwhile, where nothing more goes into this one.
+    pub feed_instead: Option<String>,
     /// When to look again.
     pub look_again: Date,
     /// What speaks for it, the strongest first.
@@ -199,12 +201,30 @@ impl Desk {
             in_twenty: (chance.chance * 20.0).round() as usize,
             act: plan.act.as_str(),
             amount: self.amount_of(plan.act, symptom, chance.cause, known)?,
+            feed_instead: (plan.act == Act::StopFeeding)
+                .then(|| self.other_open(known.chamber.as_deref()))
+                .transpose()?
+                .flatten(),
             look_again: today
                 .checked_add(i64::from(plan.look_again).days())
                 .unwrap_or(today),
             because: chance.because.iter().map(speaks).collect(),
             against: chance.against.as_ref().map(speaks),
         })
+    }
+}
+
+impl Desk {
+    /// A chamber beside this one that fills or is empty: one that finishes takes nothing.
+    fn other_open(&self, this: Option<&str>) -> Result<Option<String>, Error> {
+        if self.store.is_none() {
+            return Ok(None);
+        }
+        let mut open = self
+            .chambers()?
+            .into_iter()
+            .filter(|c| c.state != "closed" && Some(c.name.as_str()) != this);
+        Ok(open.next().map(|c| c.name))
     }
 }
 

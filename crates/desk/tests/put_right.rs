@@ -39,11 +39,21 @@ fn without_a_chamber_the_weights_alone_answer_and_say_so() {
     assert_eq!((top.cause, top.act), ("wet", "add_card"));
     assert!((top.chance - 0.6).abs() < 1e-9, "{top:?}");
     let amount = top.amount.as_ref().unwrap();
-    // 5 kg from 70 to 60 % asks for 0.9 kg of card (half of the worked 10 kg).
+    // 5 kg from 70 to 60 % asks for 0.9 kg of card, some 20 L: nobody weighed it, so it begins with half a bucket.
     assert!(
-        amount.per_bucket && (0.8..1.1).contains(&amount.line.kg),
+        amount.per_bucket && amount.bound_by == "water",
         "{amount:?}"
     );
+    assert!(
+        (amount.line.litres.unwrap() - 5.0).abs() < 1e-9,
+        "{amount:?}"
+    );
+    assert!((60.0..70.0).contains(&amount.water_after_pct), "{amount:?}");
+    // Water a bucket as well: 5 kg from 35 to 55 % takes 2.2 L; half of that to begin with.
+    let dry = fix(&desk, "dry and unchanged");
+    let water = dry.causes[0].amount.as_ref().unwrap();
+    assert_eq!(water.what, "water");
+    assert!((water.line.kg - 1.11).abs() < 0.01, "{water:?}");
     let (dir, desk) = fresh();
     let a = fix(&desk, "too wet");
     assert_eq!(a.rests, Rests::Nothing);
@@ -286,5 +296,83 @@ fn a_reading_that_was_set_aside_speaks_for_nothing() {
     let heat = desk.heat(Some("Near")).unwrap();
     assert_eq!(heat.set_aside, 1);
     assert!(heat.readings.is_empty());
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
+/// A chamber of 130 L with a month of caddies in it, and what was seen there now.
+fn a_month(seen: &str) -> (std::path::PathBuf, Desk) {
+    let (dir, desk) = fresh();
+    chamber(&desk, "Near");
+    for ago in [30, 23, 16, 9, 2] {
+        desk.add(
+            &format!("3 full caddies, 1 bucket torn card, {ago} days ago"),
+            Some("Near"),
+            None,
+        )
+        .unwrap();
+    }
+    desk.note_look(Some("Near"), seen, None).unwrap();
+    (dir, desk)
+}
+
+fn chamber(desk: &Desk, name: &str) {
+    let change = desk::HouseholdChange::Chamber {
+        name: name.into(),
+        litres: Some(130.0),
+        length_cm: None,
+        across_cm: None,
+    };
+    desk.change_household(change, None).unwrap();
+}
+
+#[test]
+fn a_level_read_below_three_quarters_speaks_against_too_full() {
+    let overfull = |seen: &str| {
+        let (dir, desk) = a_month(seen);
+        let all = fix(&desk, "rotten").causes;
+        std::fs::remove_dir_all(dir).unwrap();
+        (
+            all[0].cause,
+            all.into_iter().find(|c| c.cause == "overfull"),
+        )
+    };
+    for squeeze in ["holds", "crumbles", "dusty"] {
+        let (first, found) = overfull(&format!("squeeze {squeeze}, level 71 %"));
+        assert_ne!(first, "overfull", "{squeeze}");
+        if let Some(against) = found.and_then(|c| c.against) {
+            assert_eq!(against.what, "level_pct");
+            assert!(against.measured && against.times < 0.4, "{against:?}");
+        }
+    }
+    // One that is over it leads, and is told as measured.
+    let (first, found) = overfull("squeeze crumbles, level 88 %");
+    assert_eq!(first, "overfull");
+    let for_it = &found.unwrap().because[0];
+    assert!(for_it.what == "level_pct" && for_it.measured, "{for_it:?}");
+}
+
+#[test]
+fn only_a_chamber_that_takes_feed_is_named_instead() {
+    let (dir, desk) = a_month("squeeze crumbles, level 88 %");
+    let instead = |desk: &Desk| {
+        let found = fix(desk, "rotten").causes;
+        let full = found.into_iter().find(|c| c.cause == "overfull").unwrap();
+        assert_eq!(full.act, "stop_feeding");
+        full.feed_instead
+    };
+    assert_eq!(instead(&desk), None, "there is one chamber");
+    chamber(&desk, "Far");
+    assert_eq!(instead(&desk).as_deref(), Some("Far"));
+    desk.add("full caddy", Some("Far"), None).unwrap();
+    desk.close("Far", None).unwrap();
+    assert_eq!(
+        desk.put_right(&ask("rotten", Some("Near"), true))
+            .unwrap()
+            .causes
+            .iter()
+            .find_map(|c| c.feed_instead.clone()),
+        None,
+        "one that finishes takes nothing"
+    );
     std::fs::remove_dir_all(dir).unwrap();
 }

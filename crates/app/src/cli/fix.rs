@@ -99,7 +99,7 @@ fn cause(a: &PutRightAnswer, c: &CauseFacts) -> Value {
         "cause": c.cause, "name": say::cause(c.cause), "nothing_wrong": c.nothing_wrong, "chance": c.chance,
         "chance_range": [c.range.0, c.range.1], "in_twenty": c.in_twenty, "act": c.act,
         "do": say::act(c, a.caddy_l, Tongue::default()), "why": say::reason(c.cause),
-        "amount": c.amount.as_ref().map(amount), "look_again": c.look_again, "tell_apart": say::sign(c.cause),
+        "amount": c.amount.as_ref().map(amount), "feed_instead": c.feed_instead, "look_again": c.look_again, "tell_apart": say::sign(c.cause),
         "mind": say::mind(a.symptom.id, c),
         "against": c.against.as_ref().map(speaks),
         "because": c.because.iter().map(speaks).collect::<Vec<_>>(),

@@ -120,12 +120,7 @@ pub(crate) fn act(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
         ("open_up", _) => "Clear the vents. Prop the hatch open for two hours on a dry day.",
         ("keep_rain_out", _) => "Turn the hatch to the side, away from the rain. Cover the drum.",
         ("stop_feeding", "spent") => "Add nothing more. Let it ripen.",
-        ("stop_feeding", "steady_feeding") => {
-            "Mark the level and feed the other chamber for two weeks."
-        }
-        ("stop_feeding", _) => {
-            "Add nothing more here. Feed the other chamber until this one has sunk to two thirds."
-        }
+        ("stop_feeding", cause) => return stop_feeding(cause, c.feed_instead.as_deref()),
         ("wait", "cold") => "Leave it. It goes on by itself once the days are above 10 °C.",
         ("wait", "small") => "Leave it. It rots cool, in months rather than weeks.",
         ("wait", "soldier_fly") => "Leave them. They fly off within weeks.",
@@ -172,6 +167,22 @@ pub(crate) fn act(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
     .to_owned()
 }
 
+/// Nothing more goes in: where the scraps go meanwhile.
+fn stop_feeding(cause: &str, instead: Option<&str>) -> String {
+    match (cause, instead) {
+        ("steady_feeding", Some(other)) => {
+            format!("Mark the level, and feed {other} for two weeks.")
+        }
+        ("steady_feeding", None) => {
+            "Mark the level, and add nothing for a week. Freeze the scraps meanwhile.".into()
+        }
+        (_, Some(other)) => {
+            format!("Add nothing more here. Feed {other} until this one has sunk to two thirds.")
+        }
+        (_, None) => "Add nothing more until it has sunk to two thirds. Freeze the scraps meanwhile, or set up one more container.".into(),
+    }
+}
+
 fn with_amount(c: &CauseFacts, a: &PutRightAmount, caddy_l: f64, tongue: Tongue) -> String {
     let litres = a.line.litres.unwrap_or(0.0);
     if litres < NONE_L {
@@ -187,7 +198,9 @@ fn with_amount(c: &CauseFacts, a: &PutRightAmount, caddy_l: f64, tongue: Tongue)
         } else {
             "each bucket (10 L)"
         };
-        return format!("For {bucket} that is in there, add {what}.");
+        return format!(
+            "For {bucket} that is in there, start with {what}. Squeeze a handful, and go on until it holds."
+        );
     }
     let all = match (&a.today, a.bound_by) {
         (Some(_), _) => " today",
@@ -302,10 +315,15 @@ pub(crate) fn because(c: &CauseFacts, tongue: Tongue) -> Option<String> {
 
 /// What speaks against the first cause: look before you act.
 pub(crate) fn against(c: &CauseFacts, tongue: Tongue) -> Option<String> {
-    let b = c.against.as_ref().filter(|_| c.amount.is_some())?;
+    let of_level = |what: &str| what == "level_pct";
+    let b = c
+        .against
+        .as_ref()
+        .filter(|b| c.amount.is_some() || of_level(b.what))?;
     let said = known(b, tongue)?;
     let look = match b.what {
         "water_pct" => "Trust the squeeze.",
+        "level_pct" => "Look at the level before you stop feeding.",
         _ => "Look before you add any.",
     };
     Some(if b.measured {
@@ -494,6 +512,38 @@ mod tests {
             }
             assert!(apart(&a).is_some(), "{} has no runner-up", a.symptom.id);
         }
+    }
+
+    #[test]
+    fn no_other_chamber_is_spoken_of_where_there_is_none() {
+        for cause in ["overfull", "steady_feeding"] {
+            let alone = stop_feeding(cause, None);
+            assert!(
+                alone.contains("Freeze") && !alone.contains("other"),
+                "{alone}"
+            );
+            assert!(stop_feeding(cause, Some("Far")).contains("eed Far"));
+        }
+        let full = all()
+            .into_iter()
+            .find(|a| a.symptom.id == "rotten")
+            .unwrap();
+        let full = full
+            .causes
+            .into_iter()
+            .find(|c| c.cause == "overfull")
+            .unwrap();
+        assert!(!act(&full, 6.0, Tongue::default()).contains("other chamber"));
+    }
+
+    #[test]
+    fn a_bucket_that_nobody_weighed_is_begun_with_a_little() {
+        let wet = all().into_iter().find(|a| a.symptom.id == "slimy").unwrap();
+        let said = act(&wet.causes[0], 6.0, Tongue::default());
+        assert!(
+            said.contains("start with") && said.contains("(5 L)"),
+            "{said}"
+        );
     }
 
     #[test]

@@ -73,6 +73,13 @@ impl Desk {
         let Some(found) = amount(act, symptom, cause, &state, &things) else {
             return Ok(None);
         };
+        // A cover is worked out from the chamber alone.
+        let per_bucket = inside.is_none() && act != Act::Cover;
+        let found = if per_bucket {
+            found.to_start(symptom, cause, &state, &things)
+        } else {
+            found
+        };
         let id = match found.what {
             Extra::Card => brown.as_str(),
             Extra::Water => WATER,
@@ -90,7 +97,6 @@ impl Desk {
             handfuls: handful.map(|h| kg / h),
             led_by: LedBy::Compromise,
         };
-        let per_bucket = inside.is_none() && act != Act::Cover;
         let much = !per_bucket && found.what != Extra::Water && found.litres > STEP_L;
         let step = STEP_L / found.litres.max(STEP_L);
         Ok(Some(PutRightAmount {
@@ -100,7 +106,6 @@ impl Desk {
             bound_by: found.bound_by.as_str(),
             water_after_pct: 100.0 * found.water_after,
             cn_after: found.cn_after,
-            // A cover is worked out from the chamber alone.
             per_bucket,
         }))
     }

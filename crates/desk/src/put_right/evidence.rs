@@ -18,8 +18,8 @@ const JUST_NOW_DAYS: f64 = 2.0;
 const SQUEEZE_DAYS: f64 = 7.0;
 const LEVEL_DAYS: f64 = 14.0;
 const CORE_DAYS: f64 = 3.0;
-/// Levels by eye are ten points off, a probe two kelvin (judged).
-const LEVEL_DOUBT: f64 = 10.0;
+/// A level that was read is a finger’s width off, 4 % of a drum and a little; a probe two kelvin (judged).
+const LEVEL_DOUBT: f64 = 5.0;
 const CORE_DOUBT: f64 = 2.0;
 /// Readings looked at; a year of weekly ones is below it (choice).
 const READINGS: u32 = 300;

@@ -36,6 +36,10 @@ const FULL: f64 = 0.8;
 const BY_VOLUME: f64 = 0.10;
 /// Thickness of a cover, m (common practice: 2 cm).
 const COVER_M: f64 = 0.02;
+/// What nobody weighed is begun with half of what arithmetic asks, and with half a bucket at most, L (choice: a bucket
+/// may be half as heavy as taken, or half as wet; a squeeze tells when to stop).
+const START: f64 = 0.5;
+const START_L: f64 = 5.0;
 /// Dry card for each litre of juicy scraps put in (common practice: 1.5 to 2).
 const PER_SCRAPS: f64 = 1.5;
 
@@ -106,6 +110,38 @@ pub struct Amount {
     pub water_after: f64,
     /// C:N after, where it is known before.
     pub cn_after: Option<f64>,
+}
+
+impl Amount {
+    /// What to begin with where nobody weighed what is in there. A share of the volume is a rule of thumb as it stands.
+    #[must_use]
+    pub fn to_start(
+        self,
+        symptom: Symptom,
+        cause: Cause,
+        inside: &Inside,
+        things: &Things,
+    ) -> Self {
+        if self.bound_by == BoundBy::Volume {
+            return self;
+        }
+        let share = START.min(START_L / self.litres.max(f64::MIN_POSITIVE));
+        let state = taken(symptom, cause, inside);
+        let thing = match self.what {
+            Extra::Card => things.card,
+            Extra::Water => TAP,
+            Extra::Greens => things.greens,
+        };
+        let kg = self.kg * share;
+        let after = base(&state) + thing.parts(kg);
+        Self {
+            kg,
+            litres: self.litres * share,
+            water_after: after.water_share().unwrap_or(state.water),
+            cn_after: state.cn.and_then(|_| after.carbon_nitrogen()),
+            ..self
+        }
+    }
 }
 
 /// The state the amount is worked out for: what the symptom says goes before arithmetic.
@@ -330,6 +366,32 @@ mod tests {
             &inside(0.6, None),
         );
         assert!(water.kg > 3.0, "{water:?}");
+    }
+
+    #[test]
+    fn what_nobody_weighed_is_begun_with_half() {
+        let bucket = Inside {
+            mass_kg: 5.0,
+            litres: 10.0,
+            ..inside(0.70, None)
+        };
+        let (symptom, cause) = (Symptom::Slimy, Cause::Wet);
+        let whole = of(Act::AddCard, symptom, cause, &bucket);
+        let start = whole.to_start(symptom, cause, &bucket, &THINGS);
+        // Half a bucket of card to a bucket: dry card is light, so the whole would be more than one.
+        assert!(
+            whole.litres > 10.0 && (start.litres - 5.0).abs() < 1e-9,
+            "{start:?}"
+        );
+        // It dries, and stays on the wet side of what the whole amount comes to.
+        assert!(start.water_after < 0.70 && start.water_after > whole.water_after);
+        // Nothing is lost between mass, litres and water: 3.5 kg of water and 6 % of the card.
+        let water = (3.5 + 0.06 * start.kg) / (5.0 + start.kg);
+        assert!((start.water_after - water).abs() < 1e-9);
+        // A rule of thumb by volume stays.
+        let rich = of(Act::AddCard, Symptom::TooHot, Cause::RichLoad, &bucket);
+        let kept = rich.to_start(Symptom::TooHot, Cause::RichLoad, &bucket, &THINGS);
+        assert_eq!(kept, rich);
     }
 
     #[test]

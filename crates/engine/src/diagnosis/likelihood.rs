@@ -87,7 +87,7 @@ pub const FACTORS: &[Factor] = &[
     row(C::DryHot, Q::Water, Below, (49.0, 4.0), (0.25, 2.5), SPREADS),
     row(C::DryHot, Q::Core, Above, (38.0, 5.0), (0.3, 2.0), JUDGED),
     row(C::Urine, Q::Share(G::Manure), Above, (10.0, 4.0), (0.5, 5.0), JUDGED),
-    row(C::Overfull, Q::Level, Above, (76.0, 5.0), (0.12, 4.0), "common practice: three quarters full; width judged"),
+    row(C::Overfull, Q::Level, Above, (76.0, 4.0), (0.06, 4.0), "common practice: three quarters full; width and ends judged"),
     row(C::Matted, Q::Share(G::Grass), Above, (20.0, 6.0), (0.5, 7.0), JUDGED),
     row(C::Matted, Q::Clumped, Above, (15.0, 5.0), (0.8, 2.0), JUDGED),
     row(C::Airless, Q::Oxygen, Below, (5.0, 2.0), (0.4, 2.5), "common practice: 5 %; width judged"),
