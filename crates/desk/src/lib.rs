@@ -63,7 +63,7 @@ pub use ready::{
 };
 pub use season::{
     AwayAct, AwayAnswer, BrownsFacts, ChangeFacts, LayIn, MonthFacts, OverFacts, ReadyFor,
-    SeasonAct, SeasonAnswer, SeasonAssumed, Sitter, Spilt,
+    RoomThen, SeasonAct, SeasonAnswer, SeasonAssumed, Sitter, Spilt,
 };
 pub use simulate::{CaseError, CaseFault, Points, ReadyDays, SimulateAnswer, SimulateAsk};
 pub use tend::TendAnswer;

@@ -59,5 +59,26 @@ fn a_household_without_a_chamber_or_with_an_empty_one_is_told_so() {
         (1, 12, 0)
     );
     assert!(a.weekly_l > 1.0, "a usual kitchen is taken");
+    // A command waits for the year, a page does not.
+    let (from, to) = (
+        a.today.saturating_add(jiff::Span::new().days(3)),
+        a.today.saturating_add(jiff::Span::new().days(9)),
+    );
+    let page = desk.away(from, to, false).unwrap();
+    assert!(!page.year_known && page.room.is_none());
+    let command = desk.away(from, to, true).unwrap();
+    let room = command.room.unwrap();
+    assert_eq!((room.chamber.as_str(), room.room_l), ("Bin", 240.0));
+    assert!(!room.nearly_full && command.year_known);
+    assert_eq!(command.sitter.tip_into.as_deref(), Some("Bin"));
+    // In no season is somebody asked to turn it who need not come.
+    for month in 0..11 {
+        let from = a
+            .today
+            .saturating_add(jiff::Span::new().months(month).days(2));
+        let to = from.saturating_add(jiff::Span::new().days(20));
+        let sitter = desk.away(from, to, false).unwrap().sitter;
+        assert!(sitter.needed || !sitter.turn_weekly, "{from}");
+    }
     std::fs::remove_dir_all(dir).unwrap();
 }

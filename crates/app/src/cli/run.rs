@@ -303,7 +303,7 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
         Command::Away { from, to } => {
             let desk = journal(data)?;
             let tongue = Tongue::of(&desk);
-            let a = desk.away(from, to)?;
+            let a = desk.away(from, to, true)?;
             done(
                 tongue.say(&desk, season::away_text(&a, tongue)),
                 season::away_value(&a),

@@ -31,7 +31,7 @@ pub(super) fn text(a: &SeasonAnswer, tongue: Tongue) -> String {
             "  {}  {:<12} {}",
             m.month.strftime("%b %Y"),
             m.chamber,
-            season::month(m, tongue)
+            season::month(a, m, tongue)
         );
     }
     if a.first_over().is_some() {
@@ -46,7 +46,7 @@ pub(super) fn text(a: &SeasonAnswer, tongue: Tongue) -> String {
             _ = writeln!(
                 out,
                 "  {}. {}",
-                season::act_words(act.act),
+                season::act_words(a, act.act),
                 season::act_effect(a, act, tongue)
             );
         }
@@ -120,6 +120,9 @@ pub(super) fn away_text(a: &AwayAnswer, tongue: Tongue) -> String {
             season::before(*act)
         );
     }
+    if let Some(room) = season::room_then(a, tongue) {
+        _ = writeln!(out, "  {room}");
+    }
     _ = writeln!(
         out,
         "\nFor whoever looks after it, {} to {}:",
@@ -137,6 +140,10 @@ pub(super) fn away_text(a: &AwayAnswer, tongue: Tongue) -> String {
 pub(crate) fn away_value(a: &AwayAnswer) -> Value {
     json!({
         "schema": "loamwright/away/1", "from": a.from, "to": a.to, "days": a.days, "air_c": a.air_c,
+        "room": a.room.as_ref().map(|r| json!({
+            "chamber": r.chamber, "level_l": {"low": r.level_l.low, "mid": r.level_l.mid, "high": r.level_l.high},
+            "room_l": r.room_l, "nearly_full": r.nearly_full,
+        })),
         "before": a.before.iter().map(|(act, by)| json!({"act": act.as_str(), "by": by})).collect::<Vec<_>>(),
         "sitter": {
             "needed": a.sitter.needed, "turn_weekly": a.sitter.turn_weekly, "tip_into": a.sitter.tip_into,

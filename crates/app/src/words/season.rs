@@ -199,7 +199,7 @@ pub(crate) fn advice(a: &SeasonAnswer, tongue: Tongue) -> Vec<String> {
         if let Some(help) = a.acts.iter().find(takes) {
             said.push(format!(
                 "For what finds no room: {}.",
-                super::lower(act_words(help.act))
+                super::lower(act_words(a, help.act))
             ));
         }
     }
@@ -232,7 +232,7 @@ fn weeks(count: f64) -> String {
 }
 
 /// What an act is.
-pub(crate) fn act_words(act: &str) -> &'static str {
+pub(crate) fn act_words(a: &SeasonAnswer, act: &str) -> &'static str {
     match act {
         "change_over" => "Change over by the plan",
         "empty_early" => "Change over by the plan, as mulch or on to a heap",
@@ -241,6 +241,7 @@ pub(crate) fn act_words(act: &str) -> &'static str {
             "Keep scraps in a sack with three parts leaves, tied, in the open (60 L taken)"
         }
         "trench" => "Bury scraps a spade deep in a free bed, covered at once",
+        "third_container" if a.chambers.len() < 2 => "Set up a second container (60 L taken)",
         "third_container" => "Set up a third container (60 L taken)",
         _ => "Something else",
     }
@@ -394,13 +395,24 @@ pub(crate) fn assumed(a: &SeasonAnswer, tongue: Tongue) -> Vec<String> {
         .collect()
 }
 
-/// "September 2026: filling, 65 L (53–82)".
-pub(crate) fn month(m: &MonthFacts, tongue: Tongue) -> String {
+/// Share of its room from which a chamber is called nearly full (as before going away).
+const NEARLY: f64 = 0.9;
+
+/// "filling, about 65 L", "filling, nearly full, about 90 L": a level months ahead bears no more.
+pub(crate) fn month(a: &SeasonAnswer, m: &MonthFacts, tongue: Tongue) -> String {
     let emptied = if m.emptied >= 10 { ", emptied" } else { "" };
     if m.state == "empty" {
         return format!("empty{emptied}");
     }
-    format!("{}, {}{emptied}", m.state, tongue.volume(Some(m.level_l)))
+    let room = a.chambers.iter().position(|name| *name == m.chamber);
+    let room = room.and_then(|k| a.room_l.get(k));
+    let nearly = room.is_some_and(|room| m.level_l.mid > NEARLY * room);
+    let full = if nearly { ", nearly full" } else { "" };
+    format!(
+        "{}{full}, {}{emptied}",
+        m.state,
+        about(m.level_l.mid, tongue)
+    )
 }
 
 /// What topping up a closed chamber costs.
@@ -461,6 +473,28 @@ pub(crate) fn before(act: AwayAct) -> &'static str {
     }
 }
 
+fn nearly_full(a: &AwayAnswer) -> bool {
+    a.room.as_ref().is_some_and(|r| r.nearly_full)
+}
+
+/// How much room there is in those weeks, and what to do if there is none.
+pub(crate) fn room_then(a: &AwayAnswer, tongue: Tongue) -> Option<String> {
+    let Some(room) = &a.room else {
+        return (!a.year_known)
+            .then(|| "Whether there is room then is still being worked out: look again.".into());
+    };
+    let (name, level) = (&room.chamber, about(room.level_l.mid, tongue));
+    Some(if room.nearly_full {
+        format!(
+            "{name} will be nearly full by then: {level}. Close it; freeze what comes, or begin elsewhere."
+        )
+    } else {
+        let holds = about(room.room_l, tongue);
+        let holds = holds.trim_start_matches("about ");
+        format!("{name} should have room then: {level} of {holds} will be taken.")
+    })
+}
+
 /// The slip for whoever looks after it: what to do, then what to leave.
 pub(crate) fn slip(a: &AwayAnswer, tongue: Tongue) -> Vec<String> {
     let s = &a.sitter;
@@ -498,6 +532,10 @@ pub(crate) fn slip(a: &AwayAnswer, tongue: Tongue) -> Vec<String> {
                 "Scraps of your own may go into {chamber}. With a full caddy: {with}."
             ));
         }
+        None if nearly_full(a) => said.push(
+            "Please put nothing in: it is nearly full. Freeze your scraps, or use your own bin."
+                .into(),
+        ),
         None => said.push("Please put nothing in: no chamber takes scraps.".into()),
     }
     if let Some(chamber) = &s.leave_shut {

@@ -149,6 +149,26 @@ impl Tongue {
         }
     }
 
+    /// A sentence of the program's own with every "55 °C" in it as the household reads it, also in lists:
+    /// "60 or 55 °C". Not for differences of temperature, and not for words that a person typed.
+    pub(crate) fn warm(self, text: &str) -> String {
+        const UNIT: &str = "°C";
+        if !self.us {
+            return text.to_owned();
+        }
+        let mut out = String::new();
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once(UNIT) {
+            let from = numbers_at_end(before);
+            out.push_str(&before[..from]);
+            out.push_str(&fahrenheit(&before[from..]));
+            out.push_str(if from < before.len() { "°F" } else { UNIT });
+            rest = after;
+        }
+        out.push_str(rest);
+        out
+    }
+
     /// The unit of a field in words, and its size in L, kg, cm or m.
     pub(crate) fn field(self, kind: Kind) -> (&'static str, f64) {
         match (kind, self.us) {
@@ -176,6 +196,58 @@ impl Tongue {
             said(wrong.range.most)
         )
     }
+}
+
+/// Where the numbers begin that a text ends in: "70, 65, 60 or 55 " or "−127 ".
+fn numbers_at_end(text: &str) -> usize {
+    let number = |text: &str| {
+        let end = text.trim_end_matches([' ', '\u{a0}']);
+        let digits = end.trim_end_matches(|c: char| c.is_ascii_digit());
+        let sign = digits.strip_suffix(['−', '-']);
+        (digits.len() < end.len()).then(|| sign.unwrap_or(digits).len())
+    };
+    let Some(mut from) = number(text) else {
+        return text.len();
+    };
+    loop {
+        let before = [" or ", ", ", "–"]
+            .iter()
+            .find_map(|gap| text[..from].strip_suffix(gap));
+        match before
+            .filter(|b| b.ends_with(|c: char| c.is_ascii_digit()))
+            .and_then(number)
+        {
+            Some(earlier) => from = earlier,
+            None => return from,
+        }
+    }
+}
+
+/// Each whole number of a text from °C to °F.
+fn fahrenheit(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        let (before, number) = rest.split_at(at);
+        let end = number
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(number.len());
+        let below = before.ends_with(['−', '-']);
+        let celsius: f64 = number[..end].parse().unwrap_or_default();
+        let value = (if below { -celsius } else { celsius } * 1.8 + 32.0).round();
+        out.push_str(if below {
+            before.trim_end_matches(['−', '-'])
+        } else {
+            before
+        });
+        if value < 0.0 {
+            out.push('−');
+        }
+        out.push_str(&format!("{:.0}", value.abs()));
+        rest = &number[end..];
+    }
+    out.push_str(rest);
+    out
 }
 
 /// L, kg, cm or m of a unit written behind a number; `None` if the field takes no such unit.
@@ -246,6 +318,38 @@ mod tests {
         assert_eq!(Tongue::default().volume(s), "16 L (12–20)");
         assert_eq!(US.volume(s), "4 gal (3–5.5)");
         assert_eq!(US.mass(None), "unknown");
+    }
+
+    #[test]
+    fn warmth_in_a_sentence_follows_the_household() {
+        for (metric, us) in [
+            (
+                "The core is over 55 °C, or ash went in.",
+                "The core is over 131 °F, or ash went in.",
+            ),
+            (
+                "55 °C for 72 h, or 60 °C for 48 h",
+                "131 °F for 72 h, or 140 °F for 48 h",
+            ),
+            (
+                "70, 65, 60 or 55 °C for 3 days",
+                "158, 149, 140 or 131 °F for 3 days",
+            ),
+            ("65–70 °C, 3 turnings", "149–158 °F, 3 turnings"),
+            (
+                "−127\u{a0}°C is a loose wire",
+                "−197\u{a0}°F is a loose wire",
+            ),
+            (
+                "5 turnings, then 4 h above 55 °C",
+                "5 turnings, then 4 h above 131 °F",
+            ),
+            ("slope 0.14 per °C", "slope 0.14 per °C"),
+            ("nothing warm in it", "nothing warm in it"),
+        ] {
+            assert_eq!(US.warm(metric), us);
+            assert_eq!(Tongue::default().warm(metric), metric);
+        }
     }
 
     #[test]

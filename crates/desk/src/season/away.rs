@@ -1,9 +1,12 @@
 //! Going away: what to do before, and what to write down for whoever looks after it.
 
+use std::sync::Arc;
+
 use jiff::ToSpan as _;
 use jiff::civil::Date;
+use units::Spread;
 
-use super::facts::SeasonAnswer;
+use super::facts::{MonthFacts, SeasonAnswer};
 use crate::{Desk, DoseLine, Error};
 
 /// Longest absence that is planned, d (choice: beyond, it is a stop, not a trip).
@@ -15,7 +18,7 @@ const ALONE_DAYS: i32 = 14;
 /// A caddy smells after this many days in the warm and in the cold (common practice, as on the caddy's page).
 const CADDY_DAYS: [i32; 2] = [3, 7];
 /// Share of the room that counts as nearly full (choice).
-const NEARLY: f64 = 0.9;
+pub(crate) const NEARLY: f64 = 0.9;
 /// Below this a drum may be left alone, °C (judged: next to nothing rots).
 const ASLEEP_C: f64 = 5.0;
 
@@ -68,6 +71,19 @@ pub struct Sitter {
     pub caddy_l: f64,
 }
 
+/// The chamber that fills while you are away, by the year as it looks now.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoomThen {
+    /// Its name.
+    pub chamber: String,
+    /// Litres in it on the first day away: 10, 50, 90 % of the runs.
+    pub level_l: Spread,
+    /// Litres it may hold, with room left to turn.
+    pub room_l: f64,
+    /// Whether it is nearly full then.
+    pub nearly_full: bool,
+}
+
 /// `away`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AwayAnswer {
@@ -81,16 +97,20 @@ pub struct AwayAnswer {
     pub air_c: f64,
     /// What to do before, each by its day.
     pub before: Vec<(AwayAct, Date)>,
+    /// Room while away; `None` until the year is worked out, or where no chamber fills then.
+    pub room: Option<RoomThen>,
+    /// Whether the year is worked out, so that `room` says all there is to say.
+    pub year_known: bool,
     /// For the sitter.
     pub sitter: Sitter,
 }
 
 impl Desk {
-    /// Going away from one day to another.
+    /// Going away from one day to another. The year is waited for only with `wait`; a page never does.
     ///
     /// # Errors
     /// Days in the wrong order, past, or too far apart; as the journal's.
-    pub fn away(&self, from: Date, to: Date) -> Result<AwayAnswer, Error> {
+    pub fn away(&self, from: Date, to: Date, wait: bool) -> Result<AwayAnswer, Error> {
         let zone = self.zone();
         let today = self.clock.now(&zone).date();
         let bad = |field: &str, reason: String| Error::BadSetting {
@@ -123,8 +143,12 @@ impl Desk {
         if days > CADDY_DAYS[usize::from(!warm)] {
             before.push((AwayAct::Freeze, from));
         }
-        let known = self.season_if_known();
-        let full = known.as_deref().is_some_and(|s| nearly_full(s, from));
+        let year = match self.season_if_known() {
+            None if wait && !self.chambers()?.is_empty() => Some(Arc::new(self.season(None)?)),
+            known => known,
+        };
+        let room = year.as_deref().and_then(|s| room_then(s, from));
+        let full = room.as_ref().is_some_and(|r| r.nearly_full);
         if full {
             before.push((AwayAct::Close, eve));
         }
@@ -136,12 +160,20 @@ impl Desk {
         }
         before.push((AwayAct::Latch, from));
         before.sort_by_key(|(_, by)| *by);
-        let tip_into = self.tip_into().ok().filter(|_| !full);
-        let leave_shut = self
-            .chambers()?
-            .into_iter()
-            .find(|c| c.state == "closed")
-            .map(|c| c.name);
+        let tip_into = match (&room, self.tip_into()) {
+            _ if full => None,
+            // By then the caddies may have moved to the other chamber.
+            (Some(room), _) => Some(room.chamber.clone()),
+            (None, now) => now.ok().map(|c| c.name.unwrap_or(c.id)),
+        };
+        let leave_shut = match &room {
+            Some(room) => shut_then(year.as_deref(), &room.chamber, from),
+            None => self
+                .chambers()?
+                .into_iter()
+                .find(|c| c.state == "closed")
+                .map(|c| c.name),
+        };
         let usual = match &tip_into {
             Some(_) => self.today()?.usual,
             None => None,
@@ -150,16 +182,20 @@ impl Desk {
             Some(usual) => usual.doses,
             None => Vec::new(),
         };
+        let needed = days > ALONE_DAYS && air_c > ASLEEP_C;
         Ok(AwayAnswer {
             from,
             to,
             days,
             air_c,
             before,
+            year_known: year.is_some(),
+            room,
             sitter: Sitter {
-                needed: days > ALONE_DAYS && air_c > ASLEEP_C,
-                turn_weekly: days > ALONE_DAYS && air_c > 0.0,
-                tip_into: tip_into.map(|c| c.name.unwrap_or(c.id)),
+                needed,
+                // Who need not come need not turn.
+                turn_weekly: needed,
+                tip_into,
                 leave_shut,
                 browns,
                 caddy_l: self.household()?.caddy_l,
@@ -168,12 +204,97 @@ impl Desk {
     }
 }
 
-/// Whether the chamber that fills is nearly full on a day: by the month's end that is nearest to it.
-fn nearly_full(s: &SeasonAnswer, day: Date) -> bool {
-    let month = day.saturating_sub(15.days()).first_of_month();
-    s.filling
-        && s.months
-            .iter()
-            .find(|m| m.month >= month && m.chamber == s.chambers[0])
-            .is_some_and(|m| m.state == "filling" && m.level_l.mid > NEARLY * s.room_l[0])
+/// The month of a day in the course of the year; a day before its first month is in that.
+fn of_month(s: &SeasonAnswer, day: Date) -> impl Iterator<Item = &MonthFacts> {
+    let first = s.months.first().map(|m| m.month);
+    let month = first.map_or(day, |first| day.first_of_month().max(first));
+    s.months.iter().filter(move |m| m.month == month)
+}
+
+/// The chamber that fills on a day, and its level: a straight line from the end of the month before to that of this one.
+fn room_then(s: &SeasonAnswer, day: Date) -> Option<RoomThen> {
+    let end = of_month(s, day).find(|m| m.state == "filling")?;
+    let room_l = *s
+        .room_l
+        .get(s.chambers.iter().position(|c| *c == end.chamber)?)?;
+    let before = end.month.saturating_sub(1.months());
+    let start = s
+        .months
+        .iter()
+        .find(|m| m.month == before && m.chamber == end.chamber && m.state == "filling");
+    let share = f64::from(day.day()) / f64::from(end.month.days_in_month());
+    let level_l = start.map_or(end.level_l, |start| {
+        let between = |a: f64, b: f64| a + (b - a) * share;
+        Spread::new(
+            between(start.level_l.low, end.level_l.low),
+            between(start.level_l.mid, end.level_l.mid),
+            between(start.level_l.high, end.level_l.high),
+        )
+    });
+    Some(RoomThen {
+        chamber: end.chamber.clone(),
+        nearly_full: level_l.mid > NEARLY * room_l,
+        level_l,
+        room_l,
+    })
+}
+
+/// A chamber that finishes on a day, beside the one that fills.
+fn shut_then(s: Option<&SeasonAnswer>, fills: &str, day: Date) -> Option<String> {
+    let mut closed = of_month(s?, day).filter(|m| m.state == "closed" && m.chamber != fills);
+    closed.next().map(|m| m.chamber.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    fn month(month: Date, chamber: &str, state: &'static str, mid: f64) -> MonthFacts {
+        MonthFacts {
+            month,
+            chamber: chamber.into(),
+            state,
+            level_l: Spread::new(mid * 0.9, mid, mid * 1.1),
+            emptied: 0,
+        }
+    }
+
+    /// Near fills to 100 L by the end of October, then Far takes over.
+    fn year() -> SeasonAnswer {
+        let desk = Desk::demo().unwrap();
+        let mut s = desk.season(None).unwrap();
+        s.chambers = vec!["Near".into(), "Far".into()];
+        s.room_l = vec![104.0, 104.0];
+        let [september, october, november] = [9, 10, 11].map(|m| date(2026, m, 1));
+        s.months = vec![
+            month(september, "Near", "filling", 60.0),
+            month(september, "Far", "closed", 50.0),
+            month(october, "Near", "filling", 100.0),
+            month(october, "Far", "closed", 40.0),
+            month(november, "Near", "closed", 90.0),
+            month(november, "Far", "filling", 30.0),
+        ];
+        s
+    }
+
+    #[test]
+    fn the_level_is_that_of_the_first_day_away() {
+        let s = year();
+        let then = |day| room_then(&s, day).unwrap();
+        // Half-way through October it is half-way between both ends of the month.
+        let middle = then(date(2026, 10, 15));
+        let exact = 60.0 + 40.0 * 15.0 / 31.0;
+        assert!((middle.level_l.mid - exact).abs() < 1e-9 && !middle.nearly_full);
+        assert!(then(date(2026, 10, 31)).nearly_full);
+        let moved = then(date(2026, 11, 20));
+        assert_eq!(moved.chamber, "Far");
+        assert!(!moved.nearly_full);
+        assert_eq!(
+            shut_then(Some(&s), "Far", date(2026, 11, 20)).as_deref(),
+            Some("Near")
+        );
+        // Beyond the year nothing is known.
+        assert_eq!(room_then(&s, date(2028, 1, 1)), None);
+    }
 }

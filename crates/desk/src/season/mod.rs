@@ -22,7 +22,7 @@ use jiff::civil::Date;
 use crate::forecast::{day_of, place};
 use crate::{Assumed, Desk, Error, HOUSEHOLD, SEED};
 
-pub use away::{AwayAct, AwayAnswer, Sitter};
+pub use away::{AwayAct, AwayAnswer, RoomThen, Sitter};
 pub(crate) use rules::RULES;
 
 pub use facts::{

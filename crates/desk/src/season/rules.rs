@@ -62,7 +62,7 @@ pub(crate) const RULES: &[Rule] = &[
         title: "What helps, least work first",
         lines: &[
             "Each act by itself against doing as now, mean of the 200 years. Minutes are judged.",
-            "A freezer drawer takes 10 L, a sack with leaves 60 L, a third container 60 L (choices). A trench needs ground that is not frozen.",
+            "A freezer drawer takes 10 L, a sack with leaves 60 L, a further container 60 L (choices). A trench needs ground that is not frozen.",
         ],
         sources: &["choice", "common practice"],
         rests_on: &["season.overflow"],
@@ -91,8 +91,9 @@ pub(crate) const RULES: &[Rule] = &[
         id: "season.away",
         title: "Going away",
         lines: &[
-            "Warm is a usual mean of 16 °C or more while you are away. A closed drum is left alone for two weeks; beyond, one turn a week.",
+            "Warm is a usual mean of 16 °C or more while you are away. A drum is left alone for two weeks, and longer at 5 °C or less; else one turn a week.",
             "A caddy keeps three days in the warm and a week in the cold. The chamber is closed first if it is nine tenths full.",
+            "Its level on the first day away lies on a straight line between the month's ends of the year as it looks now.",
         ],
         sources: &["judged", "common practice"],
         rests_on: &["season.plan"],

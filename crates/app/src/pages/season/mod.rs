@@ -78,7 +78,7 @@ pub(crate) async fn away(State(site): State<Site>, asked: Fields) -> Result<Resp
             return Ok(refused(Typed::wrong("away", asked, Wrong { field, text })));
         }
     };
-    match site.ask(move |desk| desk.away(from, to)).await {
+    match site.ask(move |desk| desk.away(from, to, false)).await {
         Ok(answer) => {
             let body = view::away(Some(&answer), &typed, tongue);
             Ok(site.page(Tab::More, title, &body).into_response())

@@ -57,7 +57,7 @@ pub(super) fn page(a: &SeasonAnswer, typed: &Typed, tongue: Tongue) -> Markup {
                     h2 { "What helps, least work first" }
                     ul.plain {
                         @for act in &a.acts {
-                            li { p { b { (season::act_words(act.act)) } } p { (season::act_effect(a, act, tongue)) } }
+                            li { p { b { (season::act_words(a, act.act)) } } p { (season::act_effect(a, act, tongue)) } }
                         }
                     }
                     p { (season::spilt(a, tongue)) " (" (why("season.acts", "how")) ")" }
@@ -100,7 +100,7 @@ fn table(a: &SeasonAnswer, months: &[MonthFacts], title: &str, tongue: Tongue) -
                     @for month in names {
                         tr {
                             th scope="row" { (month.strftime("%b %Y").to_string()) }
-                            @for m in months.iter().filter(|m| m.month == month) { td { (season::month(m, tongue)) } }
+                            @for m in months.iter().filter(|m| m.month == month) { td { (season::month(a, m, tongue)) } }
                         }
                     }
                 }
@@ -156,6 +156,7 @@ pub(super) fn away(a: Option<&AwayAnswer>, typed: &Typed, tongue: Tongue) -> Mar
                             li { b { (by.strftime("%-d %B").to_string()) } ": " (season::before(*act)) }
                         }
                     }
+                    @if let Some(room) = season::room_then(a, tongue) { p { (room) } }
                     p.quiet { (days(a.days)) " away, " (warmth(a.air_c)) " (" (why("season.away", "how")) ")." }
                 }
                 section.slip {
