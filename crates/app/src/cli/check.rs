@@ -21,7 +21,7 @@ pub(super) fn text(a: &CheckAnswer, tongue: Tongue) -> String {
         _ = writeln!(out, "  \"{}\": {}.", s.0.text, s.1);
     }
     for one in &a.set_aside {
-        _ = writeln!(out, "  {}", words::aside(one));
+        _ = writeln!(out, "  {}", words::aside(one, tongue));
     }
     for one in &a.unknown {
         _ = writeln!(out, "  Not understood: \"{}\"; {}.", one.text, one.hint);

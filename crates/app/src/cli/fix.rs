@@ -53,7 +53,7 @@ pub(super) fn text(a: &PutRightAnswer, tongue: Tongue) -> String {
             out,
             "\n{} {} [fix.chance]",
             say::likely(first),
-            say::reason(first.cause)
+            say::reason(first.cause, tongue)
         );
         if let Some(because) = say::because(first, tongue) {
             _ = writeln!(out, "{because}");
@@ -63,7 +63,7 @@ pub(super) fn text(a: &PutRightAnswer, tongue: Tongue) -> String {
             _ = writeln!(out, "Mind: {mind}");
         }
     }
-    if let Some([first, second]) = say::apart(a) {
+    if let Some([first, second]) = say::apart(a, tongue) {
         _ = writeln!(out, "\nTell them apart:\n  {first}\n  {second}");
     }
     if a.causes.len() > 1 {
@@ -98,8 +98,8 @@ fn cause(a: &PutRightAnswer, c: &CauseFacts) -> Value {
     json!({
         "cause": c.cause, "name": say::cause(c.cause), "nothing_wrong": c.nothing_wrong, "chance": c.chance,
         "chance_range": [c.range.0, c.range.1], "in_twenty": c.in_twenty, "act": c.act,
-        "do": say::act(c, a.caddy_l, Tongue::default()), "why": say::reason(c.cause),
-        "amount": c.amount.as_ref().map(amount), "feed_instead": c.feed_instead, "look_again": c.look_again, "tell_apart": say::sign(c.cause),
+        "do": say::act(c, a.caddy_l, Tongue::default()), "why": say::reason(c.cause, Tongue::default()),
+        "amount": c.amount.as_ref().map(amount), "feed_instead": c.feed_instead, "look_again": c.look_again, "tell_apart": say::sign(c.cause, Tongue::default()),
         "mind": say::mind(a.symptom.id, c),
         "against": c.against.as_ref().map(speaks),
         "because": c.because.iter().map(speaks).collect::<Vec<_>>(),

@@ -56,13 +56,13 @@ pub(super) fn text(a: &HeatAnswer, tongue: Tongue) -> String {
             "  {}: {}. It asks {}; {kind} for {}{seen}.",
             y.name,
             heat::met(y.met),
-            y.condition,
+            tongue.warm(y.condition),
             y.reach,
         );
     }
     _ = writeln!(out, "\nWeeds and plant disease:");
     for (id, met) in a.bands {
-        _ = writeln!(out, "  {}", heat::band(id, met));
+        _ = writeln!(out, "  {}", heat::band(id, met, tongue));
     }
     _ = writeln!(out, "  {}", heat::NEVER);
     _ = writeln!(out, "\n{}", heat::LAW);

@@ -127,17 +127,17 @@ pub(crate) fn meaning(a: &CheckAnswer) -> String {
 }
 
 /// Why a reading is set aside, and what to do.
-pub(crate) fn aside(a: &AsideFacts) -> String {
+pub(crate) fn aside(a: &AsideFacts, tongue: Tongue) -> String {
     format!(
         "{} is kept but does not count: {}",
         capital(&a.said),
-        reason(&a.reason)
+        reason(&a.reason, tongue)
     )
 }
 
 /// A reason as a sentence.
-pub(crate) fn reason(id: &str) -> &'static str {
-    match id {
+pub(crate) fn reason(id: &str, tongue: Tongue) -> String {
+    tongue.warm(match id {
         "powered_up" => {
             "85\u{a0}°C exactly is what a probe says before it has measured. Read it again."
         }
@@ -152,7 +152,7 @@ pub(crate) fn reason(id: &str) -> &'static str {
         "contradicts" => "it was hot and frozen on one day. Look again, and note what is right.",
         "clock_went_back" => "the clock of the probe went back. Set it.",
         _ => "it does not fit the rest.",
-    }
+    })
 }
 
 /// Days as a person says them: single below a fortnight, else weeks.

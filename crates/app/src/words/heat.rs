@@ -120,7 +120,7 @@ pub(crate) fn met(m: MetFacts) -> &'static str {
 }
 
 /// A band of weeds or disease.
-pub(crate) fn band(id: &str, m: MetFacts) -> String {
+pub(crate) fn band(id: &str, m: MetFacts, tongue: Tongue) -> String {
     let (what, asks) = match id {
         "annual_weeds" => (
             "Most annual weeds",
@@ -132,7 +132,7 @@ pub(crate) fn band(id: &str, m: MetFacts) -> String {
             "64 °C for 21 days; clubroot, wilts and viruses may live on",
         ),
     };
-    format!("{what}: {} ({asks}).", met(m))
+    format!("{what}: {} ({}).", met(m), tongue.warm(asks))
 }
 
 /// Never claimed.

@@ -86,13 +86,13 @@ pub(crate) fn cause(id: &str) -> &'static str {
 }
 
 /// Why the cause does what is noticed.
-pub(crate) fn reason(id: &str) -> &'static str {
-    row(id).1
+pub(crate) fn reason(id: &str, tongue: Tongue) -> String {
+    tongue.warm(row(id).1)
 }
 
 /// What a hand finds if it is that.
-pub(crate) fn sign(id: &str) -> &'static str {
-    row(id).2
+pub(crate) fn sign(id: &str, tongue: Tongue) -> String {
+    tongue.warm(row(id).2)
 }
 
 /// An amount in the measure a hand would use, "about 2 caddies (12 L) of torn cardboard".
@@ -108,7 +108,7 @@ pub(crate) fn act(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
     if let Some(a) = &c.amount {
         return with_amount(c, a, caddy_l, tongue);
     }
-    match (c.act, c.cause) {
+    let said = match (c.act, c.cause) {
         ("add_card" | "add_coarse" | "cover", _) => "Mix in dry torn card until a handful holds.",
         ("add_water", _) => "Sprinkle water in as you turn it, until a handful holds.",
         ("add_greens", _) => "Mix in some coffee grounds or fresh peelings.",
@@ -163,8 +163,8 @@ pub(crate) fn act(c: &CauseFacts, caddy_l: f64, tongue: Tongue) -> String {
         ("shut_lid", _) => "Keep the lid shut. Lay a sheet of paper over the scraps.",
         ("rinse_fruit", _) => "Rinse fruit when it comes home. Freeze its peel for a day.",
         _ => "Ask a neighbour who composts to have a look.",
-    }
-    .to_owned()
+    };
+    tongue.warm(said)
 }
 
 /// Nothing more goes in: where the scraps go meanwhile.
@@ -249,7 +249,7 @@ pub(crate) fn besides(
         }
         _ => return None,
     };
-    Some(text.into())
+    Some(tongue.warm(text))
 }
 
 /// "about 12 chances in 20".
@@ -379,11 +379,12 @@ pub(crate) fn likely(c: &CauseFacts) -> String {
 }
 
 /// How to tell the first from the second.
-pub(crate) fn apart(a: &PutRightAnswer) -> Option<[String; 2]> {
+pub(crate) fn apart(a: &PutRightAnswer, tongue: Tongue) -> Option<[String; 2]> {
     match a.causes.as_slice() {
-        [first, second, ..] => {
-            Some([first, second].map(|c| format!("{}: {}", cause(c.cause), lower(sign(c.cause)))))
-        }
+        [first, second, ..] => Some(
+            [first, second]
+                .map(|c| format!("{}: {}", cause(c.cause), lower(&sign(c.cause, tongue)))),
+        ),
         _ => None,
     }
 }
@@ -486,8 +487,8 @@ mod tests {
             for c in &a.causes {
                 let told = [
                     act(c, 6.0, Tongue::default()),
-                    reason(c.cause).into(),
-                    sign(c.cause).into(),
+                    reason(c.cause, Tongue::default()),
+                    sign(c.cause, Tongue::default()),
                 ];
                 let besides = besides(c, None, 6.0, Tongue::default());
                 for text in told
@@ -510,7 +511,11 @@ mod tests {
                 }
                 assert_ne!(cause(c.cause), "Not known", "{}", c.cause);
             }
-            assert!(apart(&a).is_some(), "{} has no runner-up", a.symptom.id);
+            assert!(
+                apart(&a, Tongue::default()).is_some(),
+                "{} has no runner-up",
+                a.symptom.id
+            );
         }
     }
 

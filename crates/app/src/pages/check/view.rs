@@ -183,7 +183,7 @@ pub(super) fn seen(a: &CheckAnswer, given: Option<&Given>, tongue: Tongue) -> Ma
                 }
             } @else { p { "This was undone and does not count." } }
         }
-        @for one in &a.set_aside { p.flag.hollow { (check::aside(one)) } }
+        @for one in &a.set_aside { p.flag.hollow { (check::aside(one, tongue)) } }
         @for one in &a.unknown { p.flag { "Not understood: " span translate="no" { "“" (one.text) "”" } "; " (one.hint) "." } }
         p.big { (check::meaning(a)) }
         @match (&a.after, given) {

@@ -13,6 +13,8 @@ use crate::words::{Tongue, capital, heat, lower};
 
 /// Readings and turnings listed, so that the record stays on one page; the log holds them all.
 const LISTED: usize = 12;
+/// Criteria that stand open: they are sorted, the nearest to kitchen scraps first (choice).
+const NEAREST: usize = 3;
 
 pub(super) fn page(a: &HeatAnswer, names: &[String], tongue: Tongue) -> Markup {
     html! {
@@ -28,12 +30,12 @@ pub(super) fn page(a: &HeatAnswer, names: &[String], tongue: Tongue) -> Markup {
                 h2 { "Readings" }
                 (readings(a, tongue))
                 h2 { "Weeds and plant disease" }
-                ul.notes { @for (id, met) in a.bands { li { (heat::band(id, met)) } } li { (heat::NEVER) } }
+                ul.notes { @for (id, met) in a.bands { li { (heat::band(id, met, tongue)) } } li { (heat::NEVER) } }
             }
             section {
                 h2 { "Criteria beside it" }
                 p { (heat::LAW) }
-                (yardsticks(a))
+                (yardsticks(a, tongue))
                 p.quiet { "Heat, time and turnings are compared, nothing else (" (why("heat.yardstick", "how")) "). A row with * is recalled, not checked." }
                 p { a.row href=(ready::of(&a.chamber)) { "May I use it now?" } }
                 (others(names, &a.chamber, of))
@@ -113,16 +115,24 @@ fn readings(a: &HeatAnswer, tongue: Tongue) -> Markup {
     }
 }
 
-fn yardsticks(a: &HeatAnswer) -> Markup {
+/// The nearest to kitchen scraps stand open, the rest are folded.
+fn yardsticks(a: &HeatAnswer, tongue: Tongue) -> Markup {
+    let (first, rest) = a.yardsticks.split_at(NEAREST.min(a.yardsticks.len()));
     html! {
-        ul.plain.criteria { @for y in &a.yardsticks { li { (one(y)) } } }
+        ul.plain.criteria { @for y in first { li { (one(y, tongue)) } } }
+        @if !rest.is_empty() {
+            details {
+                summary { (rest.len()) " more, from other places" }
+                ul.plain.criteria { @for y in rest { li { (one(y, tongue)) } } }
+            }
+        }
     }
 }
 
-fn one(y: &YardstickFacts) -> Markup {
+fn one(y: &YardstickFacts, tongue: Tongue) -> Markup {
     let kind = if y.law { "Law" } else { "Yardstick" };
     html! {
-        p { b { (y.name) @if !y.seen { "*" } } ": " (y.condition) ". " }
+        p { b { (y.name) @if !y.seen { "*" } } ": " (tongue.warm(y.condition)) ". " }
         p { b { (capital(heat::met(y.met))) "." } " "
             span.quiet { (kind) " for " (y.reach) @if y.exempt { "; homes are exempt" } "." } }
     }

@@ -87,7 +87,7 @@ fn entry(line: &LogLine, typed: &Typed, tongue: Tongue) -> Markup {
             }
             p { (noted(line, tongue)) }
             @for (reading, reason) in &line.aside {
-                p.flag.hollow { (crate::words::capital(&reading_name(reading))) " is kept but does not count: " (crate::words::check::reason(reason)) }
+                p.flag.hollow { (crate::words::capital(&reading_name(reading))) " is kept but does not count: " (crate::words::check::reason(reason, tongue)) }
             }
             @for word in &line.unknown { p.flag { "Not understood: " span translate="no" { "“" (word) "”" } ". It is kept, not counted." } }
             @if !line.undone {

@@ -52,7 +52,7 @@ pub(super) fn answer(a: &PutRightAnswer, names: &[String], tongue: Tongue) -> Ma
                         @if let Some(besides) = say::besides(first, a.state, a.caddy_l, tongue) { p { (besides) } }
                         @if let Some(against) = say::against(first, tongue) { p.flag { (unbroken(&against)) } }
                     }
-                    p { b { (say::likely(first)) } " " (say::reason(first.cause)) " (" (why("fix.chance", "how sure")) ")" }
+                    p { b { (say::likely(first)) } " " (say::reason(first.cause, tongue)) " (" (why("fix.chance", "how sure")) ")" }
                     @if let Some(because) = say::because(first, tongue) { p { (unbroken(&because)) } }
                     p { "Look again on " b { (when::day(first.look_again)) } "." @if first.amount.is_some() { " " (why("fix.amount", "How the amount is worked out")) "." } }
                     @for mind in say::mind(a.symptom.id, first) { p.flag { (mind) } }
@@ -60,7 +60,7 @@ pub(super) fn answer(a: &PutRightAnswer, names: &[String], tongue: Tongue) -> Ma
                 }
             }
             section {
-                @if let Some(pair) = say::apart(a) {
+                @if let Some(pair) = say::apart(a, tongue) {
                     h2 { "If it is not that" }
                     p { "A hand tells the two likeliest apart:" }
                     ul.notes { @for line in pair { li { (line) } } }
@@ -83,7 +83,7 @@ fn or_else(a: &PutRightAnswer, c: &CauseFacts, tongue: Tongue) -> Markup {
     html! {
         details {
             summary { (say::likely(c)) }
-            p { b { (unbroken(&say::lead(c, a.caddy_l, tongue))) } " " (say::reason(c.cause)) }
+            p { b { (unbroken(&say::lead(c, a.caddy_l, tongue))) } " " (say::reason(c.cause, tongue)) }
             @if let Some(besides) = say::besides(c, a.state, a.caddy_l, tongue) { p { (besides) } }
             @if let Some(against) = say::against(c, tongue) { p.flag { (unbroken(&against)) } }
             @if let Some(because) = say::because(c, tongue) { p { (unbroken(&because)) } }

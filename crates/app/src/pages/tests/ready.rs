@@ -185,3 +185,51 @@ async fn what_cannot_be_is_told_beside_its_field_and_not_written() {
     .await;
     assert_eq!(status, StatusCode::NOT_FOUND);
 }
+
+#[tokio::test]
+async fn three_criteria_stand_open_and_the_rest_are_folded() {
+    let app = demo();
+    let (_, body) = look(&app, "/heat?name=Far").await;
+    let (open, folded) = body
+        .split_once("Criteria beside it")
+        .and_then(|(_, after)| after.split_once("<details>"))
+        .unwrap();
+    let rows = |text: &str| text.matches(" for ").count();
+    assert_eq!(open.matches("<li>").count(), 3, "{open}");
+    let told = folded.split("</details>").next().unwrap();
+    let more = told.matches("<li>").count();
+    assert!(
+        told.contains(&format!("{more} more, from other places")),
+        "{told}"
+    );
+    assert!(more >= 9 && rows(told) >= more);
+    // The nearest to kitchen scraps are those that stand open.
+    assert!(open.contains("kitchen waste"), "{open}");
+}
+
+#[tokio::test]
+async fn no_celsius_is_left_where_warmth_is_read_in_fahrenheit() {
+    let app = demo();
+    let us = [("units", "us"), ("english", "british")];
+    assert_eq!(post(&app, "/household", &us).await.0, StatusCode::SEE_OTHER);
+    let seen = [("chamber", "Far"), ("look", "85 C")];
+    assert_eq!(post(&app, "/check", &seen).await.0, StatusCode::SEE_OTHER);
+    let wrong = Desk::symptoms()
+        .into_iter()
+        .map(|s| format!("/put-right?symptom={}", s.id));
+    let others = ["/heat?name=Far", "/log", "/check?chamber=Far", "/handover"].map(String::from);
+    for path in others.into_iter().chain(wrong) {
+        let (status, body) = look(&app, &path).await;
+        assert_eq!(status, StatusCode::OK, "{path}");
+        let at = body
+            .find("°C")
+            .map(|at| &body[at.saturating_sub(80)..(at + 20).min(body.len())]);
+        assert_eq!(at, None, "{path}");
+    }
+    let (_, body) = look(&app, "/heat?name=Far").await;
+    assert!(
+        body.contains("131 °F for 72 h, or 140 °F for 48 h"),
+        "{body}"
+    );
+    assert!(look(&app, "/log").await.1.contains("185\u{a0}°F exactly"));
+}
