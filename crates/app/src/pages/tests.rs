@@ -385,7 +385,9 @@ async fn a_new_household_finds_its_way() {
     ];
     let (status, _, body) = post(&app, "/chambers/part-full", &part).await;
     assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
-    assert!(look(&app, "/chambers").await.1.contains("Left is filling."));
+    let (_, body) = look(&app, "/chambers").await;
+    assert!(body.contains("Left is filling."));
+    assert!(body.contains("wants a second container"), "it has no other");
     assert!(
         look(&app, "/add/answer?entry=full+caddy")
             .await

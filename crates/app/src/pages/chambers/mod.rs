@@ -52,6 +52,7 @@ fn before(
             let usual = today.usual.as_ref().filter(|_| takes);
             view::Before {
                 id: id.clone(),
+                alone: chambers.len() == 1,
                 last_dose: usual.map(|dose| words::lower(&words::dose_lines(dose, tongue).action)),
                 mass_kg: desk.forecast_if_known(id).map(|a| a.inside.mass_kg),
                 top_up: season

@@ -86,6 +86,8 @@ pub(super) struct Before {
     /// What is inside, kg: low, middle, high.
     pub(super) mass_kg: Option<units::Spread>,
     pub(super) top_up: Option<String>,
+    /// Whether there is no other chamber for the next caddy.
+    pub(super) alone: bool,
 }
 
 fn lifting(mass: units::Spread, tongue: Tongue) -> String {
@@ -118,7 +120,11 @@ fn forms(chamber: &ChamberFacts, before: Option<&Before>, typed: &Typed, tongue:
                     @if let Some(dose) = before.and_then(|b| b.last_dose.as_ref()) {
                         p { b { "The last dose first: " } "with the last full caddy, " (dose) }
                     }
-                    p { "It takes no more and finishes. The next caddy goes to the other chamber." }
+                    p {
+                        "It takes no more and finishes. "
+                        @if before.is_some_and(|b| b.alone) { "The next caddy wants a second container." }
+                        @else { "The next caddy goes to the other chamber." }
+                    }
                     input type="hidden" name="chamber" value=(name);
                     (typed.key(&close))
                     button { "Close " (name) " now" }
