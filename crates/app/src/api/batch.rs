@@ -74,7 +74,7 @@ pub(super) async fn heat(
 
 /// The year ahead. It is waited for where it is not worked out yet: that takes some seconds, once.
 #[utoipa::path(get, path = "/api/season",
-    params(("day" = Option<String>, Query, description = "when compost is wanted, as 2027-04-15")),
+    params(("day" = Option<String>, Query, format = Date, description = "when compost is wanted, as 2027-04-15")),
     responses(
         (status = 200, body = Answer, description = "the answer"),
         (status = 422, body = Wrong, description = "no such day, one that is past or too far, or no chamber"),

@@ -422,7 +422,10 @@ mod tests {
             );
         }
         let day = &told["paths"]["/api/season"]["get"]["parameters"][0];
-        assert_eq!(day["name"], "day");
+        assert_eq!(
+            (&day["name"], &day["schema"]["format"]),
+            (&"day".into(), &"date".into())
+        );
     }
 
     #[tokio::test]
