@@ -13,7 +13,7 @@ pub(crate) fn food(local: Option<LocalFood>) -> Option<&'static str> {
     match local? {
         LocalFood::KeptOut => None,
         LocalFood::Allowed => {
-            Some("You noted that your local rule allows it. Rats and smell stay.")
+            Some("You noted that your local rule allows it. It may still smell and draw rats.")
         }
         LocalFood::Unsaid => Some(ASK),
     }
