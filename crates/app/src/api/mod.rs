@@ -412,23 +412,6 @@ mod tests {
     }
 
     #[tokio::test]
-    async fn every_address_is_described() {
-        let router = router(Arc::new(Desk::demo().unwrap()));
-        let (_, told) = ask(&router, get_of("/api/openapi.json")).await;
-        for path in ["/api/ready", "/api/heat", "/api/season", "/api/fix"] {
-            assert!(
-                told["paths"][path]["get"]["responses"]["200"].is_object(),
-                "{path}"
-            );
-        }
-        let day = &told["paths"]["/api/season"]["get"]["parameters"][0];
-        assert_eq!(
-            (&day["name"], &day["schema"]["format"]),
-            (&"day".into(), &"date".into())
-        );
-    }
-
-    #[tokio::test]
     async fn one_entry_for_a_key_and_words_for_what_is_wrong() {
         let router = router(Arc::new(Desk::demo().unwrap()));
         let body = r#"{"entry":"full caddy","key":"k1"}"#;

@@ -225,9 +225,15 @@ async fn the_interface_describes_itself() {
     assert!(value["openapi"].as_str().unwrap().starts_with("3.1"));
     let paths = value["paths"].as_object().unwrap();
     for path in [
-        "look", "mix", "dose", "fix", "today", "log", "why", "add", "undo", "readings",
+        "look", "mix", "dose", "fix", "today", "log", "why", "add", "undo", "readings", "ready",
+        "heat", "season",
     ] {
         assert!(paths.contains_key(&format!("/api/{path}")), "{path}");
     }
-    assert_eq!(paths.len(), 10);
+    assert_eq!(paths.len(), 13);
+    let day = &paths["/api/season"]["get"]["parameters"][0];
+    assert_eq!(
+        (&day["name"], &day["schema"]["format"]),
+        (&"day".into(), &"date".into())
+    );
 }
