@@ -24,8 +24,9 @@ fn main() {
         (
             "referee",
             Who::Referee {
-                particles: 200,
-                moves: 4,
+                particles: 400,
+                moves: 3,
+                last: 16,
             },
         ),
     ] {

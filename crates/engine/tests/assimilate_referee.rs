@@ -67,6 +67,7 @@ fn the_referee_agrees_with_a_grid() {
         let how = Tempering {
             seed: 5,
             moves: 6,
+            last: 6,
             skies: 5,
         };
         let out = temper(
@@ -108,6 +109,7 @@ fn the_weather_of_a_particle_is_judged() {
     let how = Tempering {
         seed: 9,
         moves: 6,
+        last: 6,
         skies: 5,
     };
     let out = temper(
@@ -127,6 +129,7 @@ fn what_is_no_number_is_impossible() {
     let how = Tempering {
         seed: 1,
         moves: 3,
+        last: 3,
         skies: 1,
     };
     let out = temper(

@@ -30,6 +30,7 @@ fn the_referee_holds_the_truth() {
     let who = Who::Referee {
         particles: 100,
         moves: 2,
+        last: 2,
     };
     let all: Vec<Vec<f64>> = (0..8).map(|r| ranks(r, &who)).collect();
     let outside = all

@@ -49,7 +49,11 @@ pub enum Who {
     /// The smoother.
     Smoother { members: usize },
     /// The referee.
-    Referee { particles: usize, moves: usize },
+    Referee {
+        particles: usize,
+        moves: usize,
+        last: usize,
+    },
 }
 
 const HORIZON: usize = 150;
@@ -97,7 +101,11 @@ pub fn ranks(number: u64, who: &Who) -> Vec<f64> {
             let learnt = learn(&home.plan, &skies, &prior, &readings, &settings).unwrap();
             (learnt.rows, learnt.ensemble)
         }
-        Who::Referee { particles, moves } => {
+        Who::Referee {
+            particles,
+            moves,
+            last,
+        } => {
             let skies = home.skies(number + 7, 100);
             let near = Plan {
                 days: 30,
@@ -106,6 +114,7 @@ pub fn ranks(number: u64, who: &Who) -> Vec<f64> {
             let how = Tempering {
                 seed: number + 7,
                 moves,
+                last,
                 skies: skies.len(),
             };
             let out = judge(

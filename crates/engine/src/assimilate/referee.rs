@@ -39,6 +39,8 @@ pub struct Tempering {
     pub seed: u64,
     /// Moves a level.
     pub moves: usize,
+    /// Moves at the last one: they alone leave the posterior as it is, and undo what resampling narrowed.
+    pub last: usize,
     /// How many weathers a particle may have.
     pub skies: usize,
 }
@@ -157,7 +159,7 @@ pub fn temper(
             root.solve_lower_triangular(&off)
                 .map_or(f64::NEG_INFINITY, |white| -0.5 * white.norm_squared())
         };
-        for _ in 0..how.moves {
+        for _ in 0..if power < 1.0 { how.moves } else { how.last } {
             let keep = (1.0 - bold * bold).sqrt();
             let proposed: Vec<Particle> = particles
                 .iter()
