@@ -4,8 +4,8 @@
 which core and shell lose heat, and n of 8 or more while a node is near the freezing span. Members of like n (1, 2, 3,
 4, then powers of two) are stepped together: all by the largest n would cost more.
 
-`Exponential`: the engine's own fast mode, from the head of `step.rs`, but for its second go at an hour in which a
-node passes an edge of the freezing span. One set of rates an hour, for all members alike.
+`Exponential`: the engine's own fast mode, from the head of `step.rs`, but for its second go at a step in which a
+node passes an edge of the freezing span or a warm core takes off. One set of rates an hour, for all members alike.
 """
 
 import time

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import many
 import numpy as np
+import smoother
 from picture import drawn
 from solvers import MOVING, WIDTH, Cases, Odeint, Whole, agree, fast_slope, plain_slope, score
 
@@ -150,6 +151,9 @@ def measured(library):
     numpy_error, numpy_us = many.score(cases, margin, MEMBERS)
     same_error, same_us = min(many.score(cases, None, MEMBERS) for _ in range(2))
     note(f"NumPy {numpy_us:.0f} µs at margin {margin}, by our own step {same_us:.0f} µs, {same_error:.3f} K")
+    learnt = Engine("learn", smoother.MEMBERS, smoother.DAYS).seconds()
+    theirs = smoother.compared(EXAMPLE, ONE, same_us)
+    note(f"learning {learnt:.3f} s, in NumPy {theirs}")
 
     def setting(width, rtol, atol):
         return f"rtol {rtol:g}, atol {atol:g}" + ("" if width == MOVING else ", totals too")
@@ -163,7 +167,7 @@ def measured(library):
         (f"NumPy RK4, {MEMBERS:,} members at once", f"margin {margin:g}", numpy_error, numpy_us, "12"),
         (f"NumPy, our own step, {MEMBERS:,} at once", "the same", same_error, same_us, "–"),
     ]
-    return rows, (reference, tight)
+    return rows, (reference, tight), (learnt, *theirs)
 
 
 def curves():
@@ -174,7 +178,7 @@ def curves():
     return members, days
 
 
-def told(rows, tight, members, days):
+def told(rows, tight, learning, members, days):
     fast = rows[0][3]
     out = [
         f"Commit {commit()}, {time.strftime('%-d %B %Y')}, {machine()}, load {os.getloadavg()[0]:.1f}.",
@@ -194,6 +198,13 @@ def told(rows, tight, members, days):
     ]
     for name, (error, us, _) in others:
         out.append(f"| {name} | rtol and atol 1e-9 | {error:.1g} | {said(us)} | {said(us / reference)} |")
+    ours, readings, apart, theirs, algebra = learning
+    out += [
+        "",
+        f"Learning from {readings} readings, {smoother.MEMBERS} members, 4 passes and a last run of {smoother.DAYS} days, "
+        f"one core: ours {ours:.2f} s, NumPy and SciPy {said(theirs)} s by the engine's own step (of it {algebra:.2f} s "
+        f"algebra), {said(theirs / ours)} times. One pass of both differs by {apart:.0e}.",
+    ]
     out += ["", "![Cost against members and days](pictures/cost.svg)", ""]
     for name, points, per in (("members", members, LONG), ("days", days, MEMBERS)):
         exponent, start, slope, r2 = growth(points)
@@ -213,9 +224,9 @@ def parts():
 
 def main():
     parts()
-    rows, tight = measured(Path(sys.argv[1]))
+    rows, tight, learning = measured(Path(sys.argv[1]))
     members, days = curves()
-    table = told(rows, tight, members, days)
+    table = told(rows, tight, learning, members, days)
     print(table)
     PICTURE.parent.mkdir(exist_ok=True)
     lines = [growth(points)[1:3] for points in (members, days)]

@@ -3,6 +3,7 @@
 //! `write FOLDER MEMBERS SCORED DAYS` writes parameters, drivers and deeds of members, and for the first of them
 //! the reference's hours and the error of the fast mode. `run MODE MEMBERS DAYS` draws members, says so, and
 //! runs them once for every line that it is given, so that another program can read the clock in between.
+//! `pass FOLDER MEMBERS DAYS` writes one pass of the smoother: what went in, and what came out.
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
@@ -14,14 +15,22 @@ mod drum;
 #[path = "../tests/batch_support/mod.rs"]
 mod support;
 
+use std::hint::black_box;
 use std::path::Path;
+use std::sync::Arc;
 
 use drum::Drum;
-use engine::batch::air::STEPS;
+use engine::assimilate::{self, Reading, Seen, Settings, covariance, learn, observe, smoother};
+use engine::batch::air::{Air, STEPS};
 use engine::batch::events::Deed;
 use engine::batch::params::Params;
 use engine::batch::state::{Kept, Matter, State};
-use engine::ensemble::{Daily, Instructions, Member, Plan, simulate, simulate_within};
+use engine::ensemble::prior::Row;
+use engine::ensemble::{Daily, Instructions, Member, Plan, prior, simulate, simulate_within};
+use nalgebra::{DMatrix, DVector};
+use rand::{RngExt as _, SeedableRng as _};
+use rand_chacha::ChaCha8Rng;
+use rand_distr::StandardNormal;
 use serde_json::json;
 use support::{Fast, Hours, Tight};
 
@@ -115,29 +124,88 @@ fn write(folder: &Path, members: u64, scored: usize, days: usize) {
     println!("{head}");
 }
 
+/// What there is to learn from: rows of the prior with their weather, and weekly readings of one more member.
+struct Lesson {
+    plan: Plan,
+    air: Vec<Arc<Air<f64>>>,
+    rows: Vec<Row>,
+    readings: Vec<Reading>,
+}
+
+fn lesson(members: u64, days: usize) -> Lesson {
+    let (plan, mut all) = set(members + 1, days);
+    let truth = simulate(&plan, &all.split_off(members as usize));
+    let said = |day: f64, seen: Seen| observe::numbers(&truth, &plan, &Reading::new(day, seen))[0];
+    let readings = (1..(days - 2) / 7).flat_map(|week| {
+        let day = (week * 7) as f64 + 0.5;
+        let core = Seen::Core(said(day, Seen::Core(0.0)));
+        let level = Seen::Litres(said(day, Seen::Litres(1.0)).exp());
+        [core, level].map(|seen| Reading::new(day, seen))
+    });
+    Lesson {
+        readings: readings.collect(),
+        plan,
+        air: all.into_iter().map(|m| m.air).collect(),
+        rows: (0..members).map(|m| prior::row(drum::SEED, m)).collect(),
+    }
+}
+
+/// One pass as `learn` makes its first: rows, what they say, readings, their noise, what was drawn, rows after.
+fn pass(folder: &Path, members: u64, days: usize) {
+    let l = lesson(members, days);
+    let settings = Settings::default();
+    let e = simulate(&l.plan, &assimilate::members(&l.plan, &l.air, &l.rows));
+    let said: Vec<Vec<f64>> = l
+        .readings
+        .iter()
+        .map(|r| observe::numbers(&e, &l.plan, r))
+        .collect();
+    let (data, sd): (Vec<f64>, Vec<f64>) = l.readings.iter().map(observe::datum).unzip();
+    let noise = covariance(&l.readings, &sd, &settings);
+    let mut z = DMatrix::from_fn(l.rows[0].len(), l.rows.len(), |i, j| l.rows[j][i]);
+    let y = DMatrix::from_fn(said.len(), l.rows.len(), |i, j| said[i][j]);
+    let drawn = {
+        let mut rng = ChaCha8Rng::seed_from_u64(settings.seed);
+        DMatrix::<f64>::from_fn(said.len(), l.rows.len(), |_, _| rng.sample(StandardNormal))
+    };
+    // Columns one after the other: a row of the file a member.
+    put(folder, "z.f64", z.as_slice());
+    put(folder, "y.f64", y.as_slice());
+    put(folder, "data.f64", &data);
+    put(folder, "noise.f64", noise.as_slice());
+    put(folder, "drawn.f64", drawn.as_slice());
+    let mut rng = ChaCha8Rng::seed_from_u64(settings.seed);
+    let data = DVector::from_vec(data);
+    smoother::pass(&mut z, &y, &data, &noise, settings.passes as f64, &mut rng).unwrap();
+    put(folder, "after.f64", z.as_slice());
+    println!(
+        "{}",
+        json!({"readings": said.len(), "passes": settings.passes})
+    );
+}
+
 fn run(mode: &str, members: u64, days: usize) {
     let (plan, all) = set(members, days);
+    let lesson = (mode == "learn").then(|| lesson(members, days));
     println!("ready");
     for line in std::io::stdin().lines() {
         line.unwrap();
         match mode {
-            "fast" => drop(std::hint::black_box(simulate(&plan, &all))),
-            "avx2" => drop(std::hint::black_box(simulate_within(
-                Instructions::Avx2,
-                &plan,
-                &all,
-            ))),
-            "portable" => drop(std::hint::black_box(simulate_within(
-                Instructions::Plain,
-                &plan,
-                &all,
-            ))),
+            "fast" => drop(black_box(simulate(&plan, &all))),
+            "avx2" => drop(black_box(simulate_within(Instructions::Avx2, &plan, &all))),
+            "portable" => drop(black_box(simulate_within(Instructions::Plain, &plan, &all))),
             "reference" => {
                 for m in &all {
-                    std::hint::black_box(Hours::new(&plan, m).run(&mut Tight::at(TIGHT)));
+                    black_box(Hours::new(&plan, m).run(&mut Tight::at(TIGHT)));
                 }
             }
-            other => panic!("a mode is fast, avx2, portable or reference, not {other}"),
+            "learn" => {
+                let l = lesson.as_ref().unwrap();
+                let settings = Settings::default();
+                let learnt = learn(&l.plan, &l.air, &l.rows, &l.readings, &settings);
+                assert_eq!(black_box(learnt).unwrap().passes, settings.passes);
+            }
+            other => panic!("a mode is fast, avx2, portable, reference or learn, not {other}"),
         }
         println!("done");
     }
@@ -149,6 +217,9 @@ fn main() {
     match args.first().map(String::as_str) {
         Some("write") => write(Path::new(&args[1]), number(2) as u64, number(3), number(4)),
         Some("run") => run(&args[1], number(2) as u64, number(3)),
-        _ => panic!("say `write FOLDER MEMBERS SCORED DAYS` or `run MODE MEMBERS DAYS`"),
+        Some("pass") => pass(Path::new(&args[1]), number(2) as u64, number(3)),
+        _ => panic!(
+            "say `write FOLDER MEMBERS SCORED DAYS`, `run MODE MEMBERS DAYS` or `pass FOLDER MEMBERS DAYS`"
+        ),
     }
 }

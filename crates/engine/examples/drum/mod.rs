@@ -19,7 +19,8 @@ use engine::batch::vessel::Vessel;
 use engine::climate::{Day, Noise, Normals, Observed, Place, Weather};
 use engine::ensemble::{At, Ensemble, Member, Plan, prior, simulate};
 
-const SEED: u64 = 1;
+/// Of members and their weather.
+pub const SEED: u64 = 1;
 /// Feeds, 3 days apart.
 const FEEDS: i32 = 14;
 const KITCHEN: (f64, [f64; 3]) = (17.0, [0.60, 0.28, 0.12]);
