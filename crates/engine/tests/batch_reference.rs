@@ -53,6 +53,12 @@ fn sixty_four_members_from_september() {
     members_agree((9, 15), 64, 180);
 }
 
+// In frost, with little in the drum: edges of freezing are passed in hours of several steps, and batches take off.
+#[test]
+fn sixty_four_members_from_january() {
+    members_agree((1, 10), 64, 180);
+}
+
 /// The hours of these tests are the hours of the ensemble. The library's exp and ln and the ensemble's series part
 /// by 10⁻¹¹, which a batch makes larger as it heats; an hour or a deed out of place would show in hundredths.
 #[test]
