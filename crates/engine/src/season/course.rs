@@ -138,7 +138,7 @@ fn one(
 ) -> Typical {
     // The first of a month is a day of every year.
     let first = Day::from_ymd(YEAR, month, 1).unwrap_or(Day(20_089));
-    let half = scaled(mix, BATCH_KG / 2.0);
+    let half = mix.times(BATCH_KG / 2.0);
     let mut deeds = vec![
         At {
             day: 0.0,
@@ -244,21 +244,6 @@ pub fn mix_of(cn: f64, water: f64) -> Feed {
         dry_density: 1.0 / (share / KITCHEN.2 + (1.0 - share) / CARD.2),
         pieces: 1.0,
         temperature: 15.0,
-    }
-}
-
-/// So many kilograms of a mix of which one is given.
-#[must_use]
-pub fn scaled(mix: &Feed, times: f64) -> Feed {
-    Feed {
-        water: mix.water * times,
-        quick: mix.quick * times,
-        cellulose: mix.cellulose * times,
-        lignin: mix.lignin * times,
-        ash: mix.ash * times,
-        carbon: mix.carbon * times,
-        nitrogen: mix.nitrogen * times,
-        ..*mix
     }
 }
 

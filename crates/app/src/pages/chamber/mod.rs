@@ -33,6 +33,26 @@ pub(crate) enum Found {
     Nowhere(String),
 }
 
+/// An answer of the desk about a chamber, or why the page has none to show; other errors stay errors.
+pub(crate) fn answered<T>(
+    asked: Option<&str>,
+    answer: Result<T, Error>,
+) -> Result<Result<T, Found>, Error> {
+    match answer {
+        Ok(answer) => Ok(Ok(answer)),
+        Err(Error::NoChamber { .. }) => {
+            let asked: String = asked.unwrap_or_default().chars().take(60).collect();
+            Ok(Err(Found::Nowhere(format!(
+                "No chamber is called “{asked}”."
+            ))))
+        }
+        Err(error @ Error::NothingToForecast { .. }) => {
+            Ok(Err(Found::None(sentence(&error.to_string()))))
+        }
+        Err(error) => Err(error),
+    }
+}
+
 /// The chamber by its name; the one that finishes if none is named, else the one that fills.
 fn pick<'a>(chambers: &'a [ChamberFacts], asked: &str) -> Option<&'a ChamberFacts> {
     let asked = asked.trim();

@@ -4,10 +4,9 @@ mod view;
 
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
-use desk::Error;
 
-use super::_frame::{Fields, Oops, Site, Tab, escaped, sentence};
-use super::chamber::{Found, without};
+use super::_frame::{Fields, Oops, Site, Tab, escaped};
+use super::chamber::{answered, without};
 use crate::words::Tongue;
 
 const QUESTION: &str = "What heat was logged?";
@@ -22,17 +21,7 @@ pub(crate) async fn page(State(site): State<Site>, asked: Fields) -> Result<Resp
     let (found, names, tongue) = site
         .ask(move |desk| {
             let names: Vec<String> = desk.chambers()?.into_iter().map(|c| c.name).collect();
-            let found = match desk.heat(name.as_deref()) {
-                Ok(answer) => Ok(answer),
-                Err(Error::NoChamber { .. }) => {
-                    let asked: String = name.unwrap_or_default().chars().take(60).collect();
-                    Err(Found::Nowhere(format!("No chamber is called “{asked}”.")))
-                }
-                Err(error @ Error::NothingToForecast { .. }) => {
-                    Err(Found::None(sentence(&error.to_string())))
-                }
-                Err(error) => return Err(error),
-            };
+            let found = answered(name.as_deref(), desk.heat(name.as_deref()))?;
             Ok((found, names, Tongue::of(desk)))
         })
         .await?;

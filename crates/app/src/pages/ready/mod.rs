@@ -9,7 +9,7 @@ use desk::{Error, ReadyAnswer};
 
 use super::_frame::form::Wrong;
 use super::_frame::{Fields, Oops, Site, Tab, Typed, escaped, see, sentence};
-use super::chamber::{Found, without};
+use super::chamber::{Found, answered, without};
 use crate::words::{self, Tongue};
 
 const QUESTION: &str = "May I use it now?";
@@ -31,17 +31,7 @@ async fn show(site: &Site, asked: &Fields, typed: &Typed) -> Result<Response, Oo
     let (found, names, tongue): Looked = site
         .ask(move |desk| {
             let names = desk.chambers()?.into_iter().map(|c| c.name).collect();
-            let found = match desk.ready(name.as_deref(), None) {
-                Ok(answer) => Ok(answer),
-                Err(Error::NoChamber { .. }) => {
-                    let asked: String = name.unwrap_or_default().chars().take(60).collect();
-                    Err(Found::Nowhere(format!("No chamber is called “{asked}”.")))
-                }
-                Err(error @ Error::NothingToForecast { .. }) => {
-                    Err(Found::None(sentence(&error.to_string())))
-                }
-                Err(error) => return Err(error),
-            };
+            let found = answered(name.as_deref(), desk.ready(name.as_deref(), None))?;
             Ok((found, names, Tongue::of(desk)))
         })
         .await?;
