@@ -50,7 +50,8 @@ struct Case {
     home: Household,
     truth: Truth,
     today: f64,
-    last_time: f64,
+    /// Of the opposite season, and of the same season a year ago.
+    last_time: [f64; 2],
     rng: ChaCha8Rng,
 }
 
@@ -60,20 +61,23 @@ fn case(number: u64, kernel: Kernel) -> Case {
     let home = Household::drawn(number, &ask(month, kernel));
     let row = prior::row(6_000, number);
     let truth = home.truth(&row, &home.sky(6_001, number), kernel);
-    // The batch before: the same drum and household, begun half a year earlier, all else afresh.
-    let fresh = prior::row(6_002, number);
-    let before: Row = std::array::from_fn(|i| match carry::owner(PRIORS[i].name) {
-        carry::Owner::Drum => row[i],
-        carry::Owner::Household => 0.6 * row[i] + 0.8 * fresh[i],
-        carry::Owner::Batch => fresh[i],
-    });
-    let earlier = Household::drawn(number, &ask((month + 5) % 12 + 1, kernel));
-    let last = earlier.truth(&before, &earlier.sky(6_003, number), kernel);
+    // A batch before: the same drum and household, begun half a year or a year earlier, all else afresh.
+    let earlier = |month: u32, seed: u64| {
+        let fresh = prior::row(seed, number);
+        let before: Row = std::array::from_fn(|i| match carry::owner(PRIORS[i].name) {
+            carry::Owner::Drum => row[i],
+            carry::Owner::Household => 0.6 * row[i] + 0.8 * fresh[i],
+            carry::Owner::Batch => fresh[i],
+        });
+        let then = Household::drawn(number, &ask(month, kernel));
+        let last = then.truth(&before, &then.sky(seed + 1, number), kernel);
+        held(last.ready[RUNG as usize])
+    };
     Case {
         home,
         truth,
         today: DAYS[(number / 12 % 3) as usize],
-        last_time: held(last.ready[RUNG as usize]),
+        last_time: [earlier((month + 5) % 12 + 1, 6_002), earlier(month, 6_004)],
         rng: ChaCha8Rng::seed_from_u64(number + 99),
     }
 }
@@ -155,8 +159,9 @@ fn cover(count: u64, size: usize, only: Option<&str>) {
             continue;
         }
         let mut ways: [Sums; 5] = Default::default();
-        let mut last = Vec::new();
-        let mut gain: Vec<Vec<f64>> = vec![Vec::new(); 3];
+        let mut last: [Vec<f64>; 2] = Default::default();
+        // CRPS without and with readings, by the day of today.
+        let mut gain: Vec<Vec<[f64; 2]>> = vec![Vec::new(); 3];
         let mut past: Vec<(Past, f64)> = Vec::new();
         for number in 0..count {
             let mut c = case(number, kernel);
@@ -203,10 +208,11 @@ fn cover(count: u64, size: usize, only: Option<&str>) {
                 ways[3].add(&full, came, c.today, u);
                 ways[4].add(&bare, came, c.today, u);
             }
-            last.push((c.last_time.max(c.today) - came).abs());
+            for (all, took) in last.iter_mut().zip(c.last_time) {
+                all.push((took.max(c.today) - came).abs());
+            }
             let at = DAYS.iter().position(|d| *d == c.today).unwrap();
-            let by = score::crps(&before, came) - score::crps(&bare, came);
-            gain[at].push(by);
+            gain[at].push([&before, &bare].map(|days| score::crps(days, came)));
             let mut sorted = bare.clone();
             sorted.sort_by(f64::total_cmp);
             past.push((
@@ -229,15 +235,25 @@ fn cover(count: u64, size: usize, only: Option<&str>) {
             }
             way.row(&format!("{kernel:?}: {name}"));
         }
-        let (m, e) = mean(&last);
-        println!(
-            "| {kernel:?}: as long as last time | {} | – | – | {m:.1} ± {e:.1} | – |",
-            last.len()
-        );
-        for (day, gain) in DAYS.iter().zip(&gain) {
-            let (m, e) = mean(gain);
+        for (last, season) in last.iter().zip(["half a year ago", "the same season"]) {
+            let (m, e) = mean(last);
             println!(
-                "{kernel:?}, day {day}: readings save {m:.1} ± {e:.1} d of CRPS (n = {})",
+                "| {kernel:?}: as long as last time, {season} | {} | – | – | {m:.1} ± {e:.1} | – |",
+                last.len()
+            );
+        }
+        let pooled: Vec<[f64; 2]> = gain.iter().flatten().copied().collect();
+        let days = DAYS.iter().map(|day| format!("day {day}"));
+        for (day, gain) in days
+            .chain(["all days".into()])
+            .zip(gain.iter().chain([&pooled]))
+        {
+            let saved: Vec<f64> = gain.iter().map(|[before, after]| before - after).collect();
+            let (m, e) = mean(&saved);
+            let (without, _) = mean(&gain.iter().map(|g| g[0]).collect::<Vec<_>>());
+            println!(
+                "{kernel:?}, {day}: readings save {m:.1} ± {e:.1} of {without:.1} d of CRPS, {:.0} % (n = {})",
+                100.0 * m / without,
                 gain.len()
             );
         }
