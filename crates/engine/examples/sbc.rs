@@ -19,14 +19,19 @@ fn main() {
         .and_then(|a| a.parse().ok())
         .unwrap_or(200);
     let which = std::env::args().nth(2).unwrap_or_else(|| "both".into());
+    // Truths are numbered: others show whether a deviation was theirs.
+    let first: u64 = std::env::args()
+        .nth(3)
+        .and_then(|a| a.parse().ok())
+        .unwrap_or(0);
     for (name, who) in [
         ("smoother", Who::Smoother { members: 250 }),
         (
             "referee",
             Who::Referee {
-                particles: 400,
+                particles: 500,
                 moves: 3,
-                last: 16,
+                last: 40,
             },
         ),
     ] {
@@ -35,10 +40,10 @@ fn main() {
         }
         let start = std::time::Instant::now();
         let mut all = Vec::new();
-        for draw in 0..count {
+        for draw in first..first + count {
             all.push(ranks(draw, &who));
             // A long run is worth looking at before it ends.
-            if all.len() % 50 == 0 || draw + 1 == count {
+            if all.len() % 50 == 0 || draw + 1 == first + count {
                 table(name, &all, start.elapsed().as_secs_f64());
             }
         }
