@@ -205,6 +205,19 @@ pub(crate) fn tended(command: &str, a: &desk::TendAnswer) -> Value {
     })
 }
 
+/// `close` and `empty`.
+pub(crate) fn noted(command: &str, id: &str) -> Value {
+    json!({"schema": schema(command), "id": id})
+}
+
+/// `move`.
+pub(crate) fn moved(a: &desk::MoveAnswer) -> Value {
+    json!({
+        "schema": schema("move"), "id": a.id, "from": a.from, "to": a.to, "share": a.share, "notes": a.notes,
+        "written": a.written,
+    })
+}
+
 /// `weather`.
 pub(crate) fn weather(a: &desk::WeatherAnswer) -> Value {
     json!({

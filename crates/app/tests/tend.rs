@@ -120,3 +120,96 @@ fn days_are_told_where_they_are_asked_for() {
     let text = String::from_utf8(home.run(&["dose", "full caddy", "--days"]).stdout).unwrap();
     assert!(text.contains("[dose.days]"), "{text}");
 }
+
+#[test]
+fn some_is_moved_into_a_bin_and_both_forecasts_follow() {
+    let home = Home::new("move");
+    home.run(&["household", "--chamber", "Near", "--size", "100"]);
+    let (code, household) = home.json(&[
+        "household",
+        "--chamber",
+        "Bin",
+        "--size",
+        "200",
+        "--upright",
+    ]);
+    assert_eq!(code, 0, "{household}");
+    let (code, _) = home.json(&["add", "8 kg potato peel, 2 kg card", "--to", "Near"]);
+    assert_eq!(code, 0);
+    // Before anything is written: what cannot be.
+    for (args, code, says) in [
+        (&["move", "Bin", "Near", "half"][..], 1, "empty"),
+        (&["move", "Near", "near", "half"], 1, "name another"),
+        (&["move", "Near", "Attic", "half"], 1, "Attic"),
+        (&["move", "Near", "Bin", "some"], 1, "half, a third"),
+        (&["move", "Near", "Bin", "120", "%"], 1, "half, a third"),
+        (&["move", "Near", "Bin", "30", "L"], 1, "level"),
+        (&["move", "Near", "Bin"], 2, ""),
+    ] {
+        let (got, value) = home.json(args);
+        assert_eq!(got, code, "{args:?}: {value}");
+        let message = value["error"]["message"].as_str().unwrap();
+        assert!(message.contains(says), "{args:?}: {message}");
+    }
+    let (code, moved) = home.json(&["move", "Near", "Bin", "a", "quarter", "--key", "once"]);
+    assert_eq!(code, 0, "{moved}");
+    assert_eq!(moved["schema"], "loamwright/move/1");
+    let (_, again) = home.json(&["move", "Near", "Bin", "a", "quarter", "--key", "once"]);
+    assert_eq!(again["written"], false, "{again}");
+    // What went in is shared as was said, and the bin is taken for one.
+    let put_in = |name: &str| {
+        let (code, f) = home.json(&["forecast", name, "--members", "20"]);
+        assert_eq!(code, 0, "{f}");
+        f
+    };
+    let (near, bin) = (put_in("Near"), put_in("Bin"));
+    let assumed = |f: &Value, what: &str| {
+        let all = f["assumed"].as_array().unwrap();
+        all.iter().any(|a| a["what"] == what)
+    };
+    assert!(
+        assumed(&near, "usual_drum") && assumed(&bin, "usual_bin"),
+        "{bin}"
+    );
+    let (_, log) = home.json(&["log"]);
+    let line = &log["entries"][0];
+    assert_eq!(line["text"], "a quarter moved into Bin", "{log}");
+    assert_eq!(line["chamber"], "Near");
+    // More than is there, by a level that was noted.
+    home.run(&["check", "Near", "level 50 %"]);
+    let (code, much) = home.json(&["move", "Near", "Bin", "90", "L"]);
+    assert_eq!(code, 1, "{much}");
+    assert!(
+        much["error"]["message"]
+            .as_str()
+            .unwrap()
+            .contains("about 50 L"),
+        "{much}"
+    );
+    let id = moved["id"].as_str().unwrap();
+    let (code, _) = home.json(&["undo", id]);
+    assert_eq!(code, 0);
+    let (code, value) = home.json(&["forecast", "Bin", "--members", "20"]);
+    assert_eq!(code, 1, "the bin is empty again: {value}");
+}
+
+#[test]
+fn a_chamber_is_closed_and_emptied_by_command() {
+    let home = Home::new("empty");
+    home.run(&["add", "full caddy", "--to", "Near"]);
+    for (args, code) in [
+        (&["empty", "Near", "--litres", "-3"][..], 2),
+        (&["empty", "Near", "--fit-for", "lettuce"], 1),
+        (&["close", "Near"], 0),
+        (&["close", "Near"], 1),
+        (
+            &["empty", "Near", "--litres", "30", "--fit-for", "mulch"],
+            0,
+        ),
+        (&["empty", "Near"], 1),
+        (&["close", "Attic"], 1),
+    ] {
+        let (got, value) = home.json(args);
+        assert_eq!(got, code, "{args:?}: {value}");
+    }
+}

@@ -27,6 +27,7 @@ impl Desk {
                 litres: None,
                 length_cm: None,
                 across_cm: None,
+                upright: None,
             };
             self.change_household(change, None)?;
         }

@@ -365,3 +365,22 @@ pub struct WhyAnswer {
     /// Ids it rests on.
     pub rests_on: Vec<String>,
 }
+
+/// Some of what is in a chamber went into another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MoveAnswer {
+    /// Id of the entry.
+    pub id: String,
+    /// Chamber it left.
+    pub from: String,
+    /// Chamber it went into.
+    pub to: String,
+    /// Share of what was there, 0 to 1.
+    pub share: f64,
+    /// The share in words.
+    pub told: String,
+    /// What to know of it.
+    pub notes: Vec<String>,
+    /// Whether it was written now, or had been before with the same key.
+    pub written: bool,
+}

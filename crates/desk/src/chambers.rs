@@ -111,6 +111,13 @@ impl Desk {
     /// The latest level of each chamber: measured, or guessed when its record began.
     pub(crate) fn levels(&self) -> Result<BTreeMap<String, Level>, Error> {
         let mut latest: BTreeMap<String, Level> = BTreeMap::new();
+        // What a level said before something was moved out or in, it does not say of now.
+        let fills = self.store()?.fills(HOUSEHOLD)?;
+        let moved: BTreeMap<&str, jiff::Timestamp> = fills
+            .iter()
+            .filter(|fill| fill.emptied.is_none())
+            .filter_map(|fill| Some((fill.chamber.as_str(), fill.moved?)))
+            .collect();
         for kind in ["reading", "opened"] {
             let page = Page {
                 kind: Some(kind.into()),
@@ -120,6 +127,9 @@ impl Desk {
                 let Some((chamber, pct, by_eye)) = entry.body.known().and_then(level_said) else {
                     continue;
                 };
+                if moved.get(chamber).is_some_and(|moved| entry.at <= *moved) {
+                    continue;
+                }
                 let level = Level {
                     at: entry.at,
                     pct,

@@ -78,6 +78,8 @@ pub enum HouseholdChange {
         length_cm: Option<f64>,
         /// Across, cm, of a round drum.
         across_cm: Option<f64>,
+        /// Whether it stands on the ground, as a bin, box or heap does; if not said, as it was.
+        upright: Option<bool>,
     },
     /// What the household may do where it lives, by its own answer.
     Rules {
@@ -223,6 +225,7 @@ impl Desk {
                 litres,
                 length_cm,
                 across_cm,
+                upright,
             } => {
                 litres.map(|l| ranges::CHAMBER_L.check(l)).transpose()?;
                 let id = match self.chamber_named(&name) {
@@ -235,7 +238,12 @@ impl Desk {
                         reason: "give it a name, as Near".into(),
                     });
                 }
-                let shape = (length_cm.is_some() && across_cm.is_some()).then_some(Shape::Drum);
+                let round = length_cm.is_some() && across_cm.is_some();
+                let shape = match upright {
+                    Some(true) => Some(Shape::Box),
+                    Some(false) => Some(Shape::Drum),
+                    None => round.then_some(Shape::Drum),
+                };
                 Body::ChamberSet(ChamberSet {
                     chamber: id,
                     name: Some(name),

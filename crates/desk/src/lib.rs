@@ -20,6 +20,7 @@ mod local_rules;
 mod log;
 mod look_up;
 mod mix;
+mod moving;
 mod put_right;
 mod read;
 mod ready;
@@ -35,8 +36,8 @@ mod why;
 
 pub use answer::{
     AddAnswer, ChamberFacts, DoseAnswer, DoseLine, FigureFacts, LedBy, Line, ListFacts, LogLine,
-    LookAnswer, MatchFacts, Mix, MixAnswer, Named, Nearby, Reading, StockLine, TodayAnswer,
-    WhyAnswer,
+    LookAnswer, MatchFacts, Mix, MixAnswer, MoveAnswer, Named, Nearby, Reading, StockLine,
+    TodayAnswer, WhyAnswer,
 };
 pub use check::{
     AsideFacts, CheckAnswer, Given, MovedFacts, ProbePlace, RecordFacts, SeenFacts, SensorFacts,

@@ -5,7 +5,7 @@ use journal::{Body, Entry, Measured, Page, Recorded};
 
 use crate::answer::LogLine;
 use crate::clock::moment;
-use crate::{Desk, Error, HOUSEHOLD};
+use crate::{Desk, Error, HOUSEHOLD, moving};
 
 /// First pages kept, of different lengths; the surfaces here ask for two.
 const MOST_KEPT: usize = 4;
@@ -85,12 +85,15 @@ pub(crate) fn log_line(entry: &Entry, names: &[(String, String)], zone: &TimeZon
             Vec::new(),
         ),
     };
-    let chamber = entry.body.known().and_then(Body::chamber).map(|id| {
-        names
-            .iter()
-            .find(|(known, _)| known == id)
-            .map_or_else(|| id.to_owned(), |(_, name)| name.clone())
-    });
+    let named = |id: &str| {
+        let known = names.iter().find(|(known, _)| known == id);
+        known.map_or_else(|| id.to_owned(), |(_, name)| name.clone())
+    };
+    let chamber = entry.body.known().and_then(Body::chamber).map(named);
+    let text = match entry.body.known() {
+        Some(Body::Moved(it)) => format!("{} moved into {}", moving::told(it.share), named(&it.to)),
+        _ => text,
+    };
     LogLine {
         id: entry.id.to_string(),
         at: moment(entry.at, zone),
@@ -120,6 +123,7 @@ fn said(body: &Body) -> (String, Vec<String>) {
             Some(litres) => plain(&format!("emptied, {litres:.0} L")),
             None => plain("emptied"),
         },
+        Body::Moved(it) => plain(&format!("{} moved into {}", moving::told(it.share), it.to)),
         Body::StockSet(it) => match (it.litres, it.kg) {
             (Some(litres), _) => plain(&format!("{} counted: {litres:.0} L", it.material)),
             (_, Some(kg)) => plain(&format!("{} counted: {kg:.1} kg", it.material)),

@@ -65,6 +65,7 @@ fn the_last_look_of_each_kind_is_told_and_what_nobody_looked_at() {
         litres: Some(100.0),
         length_cm: None,
         across_cm: None,
+        upright: None,
     };
     desk.change_household(spare, None).unwrap();
     desk.note_look(Some("Near"), "squeeze runs, level 30 %, 2 days ago", None)

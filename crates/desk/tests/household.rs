@@ -116,6 +116,7 @@ fn catalogue_row(name: &str, water: f64) -> HouseholdChange {
             litres: None,
             length_cm: None,
             across_cm: None,
+            upright: None,
         },
     }
 }
@@ -321,6 +322,7 @@ fn a_chamber_over_the_households_own_limit_is_named() {
             litres: Some(litres),
             length_cm: None,
             across_cm: None,
+            upright: None,
         };
         desk.change_household(chamber, None).unwrap();
     }

@@ -321,6 +321,7 @@ fn chamber(desk: &Desk, name: &str) {
         litres: Some(130.0),
         length_cm: None,
         across_cm: None,
+        upright: None,
     };
     desk.change_household(change, None).unwrap();
 }

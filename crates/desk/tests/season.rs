@@ -49,6 +49,7 @@ fn a_household_without_a_chamber_or_with_an_empty_one_is_told_so() {
             litres: Some(300.0),
             length_cm: None,
             across_cm: None,
+            upright: None,
         },
         None,
     )

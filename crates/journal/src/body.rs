@@ -23,6 +23,8 @@ pub enum Body {
     Closed(Closed),
     /// A chamber was emptied.
     Emptied(Emptied),
+    /// Some of what is in a chamber went into another.
+    Moved(Moved),
     /// A stock was counted.
     StockSet(StockSet),
     /// A stock grew or shrank.
@@ -227,6 +229,18 @@ pub struct Emptied {
     /// What it was fit for, as the household judged: a rung of the forecast.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fit_for: Option<String>,
+}
+
+/// Some of what is in a chamber went into another. What moves keeps its days; all of it ends the fill it leaves.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Moved {
+    /// Id of the chamber it left.
+    pub chamber: String,
+    /// Id of the chamber it went into.
+    pub to: String,
+    /// Share of what was in it, above 0, to 1.
+    pub share: f64,
 }
 
 /// A stock was counted: what there is now, whatever there was before.
@@ -463,6 +477,7 @@ impl Body {
             Self::PutIn(it) => Some(&it.chamber),
             Self::Closed(it) => Some(&it.chamber),
             Self::Emptied(it) => Some(&it.chamber),
+            Self::Moved(it) => Some(&it.chamber),
             Self::Reading(it) => it.chamber.as_deref(),
             Self::Foretold(it) => Some(&it.chamber),
             Self::SensorSet(it) => it.chamber.as_deref(),

@@ -7,8 +7,8 @@ use crate::body::{Amount, Body, Figure, Measured, Portion};
 use crate::error::{Error, Result};
 use crate::range::{
     AIR_C, APART_M, CADDY_KG, CADDY_L, CHAMBER_L, FIGURE, HANDFUL_L, ID_BYTES, ITEMS, KG, KG_MOVED,
-    LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, TEXT_BYTES, TIME_LEAST,
-    TIME_MOST, VALUE, WEATHER_DAYS, of_value,
+    LATITUDE, LENGTH_CM, LEVEL, LITRES, LITRES_MOVED, RADIATION, Range, SHARE_MOVED, TEXT_BYTES,
+    TIME_LEAST, TIME_MOST, VALUE, WEATHER_DAYS, of_value,
 };
 
 /// Checks what stands around the body.
@@ -69,6 +69,11 @@ pub(crate) fn body(body: &Body) -> Result<()> {
             name("chamber", &it.chamber)?;
             number_if("litres", it.litres, &LITRES)?;
             it.fit_for.as_deref().map_or(Ok(()), |r| name("fit_for", r))
+        }
+        Body::Moved(it) => {
+            name("chamber", &it.chamber)?;
+            name("to", &it.to)?;
+            number("share", it.share, &SHARE_MOVED)
         }
         Body::StockSet(it) => {
             name("material", &it.material)?;

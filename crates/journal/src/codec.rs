@@ -32,6 +32,7 @@ pub const KINDS: &[(&str, u32)] = &[
     ("foretold", 1),
     ("sensor_set", 1),
     ("hours", 1),
+    ("moved", 1),
 ];
 
 /// The row of a kind, by its name.
@@ -97,6 +98,7 @@ impl Body {
             Self::Foretold(_) => listed("foretold"),
             Self::SensorSet(_) => listed("sensor_set"),
             Self::Hours(_) => listed("hours"),
+            Self::Moved(_) => listed("moved"),
         }
     }
 }
@@ -133,6 +135,7 @@ pub(crate) fn encode(body: &Body) -> Result<String> {
         Body::Foretold(it) => serde_json::to_string(it),
         Body::SensorSet(it) => serde_json::to_string(it),
         Body::Hours(it) => serde_json::to_string(it),
+        Body::Moved(it) => serde_json::to_string(it),
         Body::Corrected(it) => {
             let inner = encode(&it.body)?;
             serde_json::from_str::<&RawValue>(&inner).and_then(|body| {
@@ -185,6 +188,7 @@ pub(crate) fn decode(
         ("foretold", 1) => Body::Foretold(read(kind, text)?),
         ("sensor_set", 1) => Body::SensorSet(read(kind, text)?),
         ("hours", 1) => Body::Hours(read(kind, text)?),
+        ("moved", 1) => Body::Moved(read(kind, text)?),
         (kind, version) if KINDS.iter().any(|(known, _)| *known == kind) => {
             return Err(Unreadable::Version {
                 kind: kind.to_owned(),

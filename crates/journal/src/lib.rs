@@ -40,7 +40,7 @@ mod tables;
 
 pub use body::{
     Amount, Body, ChamberSet, Closed, Corrected, Emptied, English, Figure, Foretold, ForetoldRung,
-    Hour, Hours, HouseholdSet, Measured, Note, Opened, OwnFigures, Portion, PutIn, Reading,
+    Hour, Hours, HouseholdSet, Measured, Moved, Note, Opened, OwnFigures, Portion, PutIn, Reading,
     SensorSet, Shape, StockMoved, StockSet, Undone, Units, WeatherDay, WeatherSet,
 };
 pub use codec::{KINDS, Unreadable};

@@ -58,6 +58,8 @@ pub(crate) const CHAMBER_L: Range = Range::new("size of the chamber", "L", 1.0, 
 pub(crate) const APART_M: Range = Range::new("distance of the bin", "m", 0.0, 1_000.0);
 pub(crate) const LENGTH_CM: Range = Range::new("length, width or height", "cm", 1.0, 2_000.0);
 pub(crate) const LEVEL: Range = Range::new("share of the chamber that is full", "", 0.0, 1.0);
+pub(crate) const SHARE_MOVED: Range =
+    Range::new("share of a chamber that was moved", "", 0.001, 1.0);
 pub(crate) const KG: Range = Range::new("weight", "kg", 0.0, 10_000.0);
 pub(crate) const LITRES: Range = Range::new("volume", "L", 0.0, 20_000.0);
 pub(crate) const KG_MOVED: Range = Range::new("weight moved", "kg", -10_000.0, 10_000.0);
@@ -130,6 +132,7 @@ pub const RANGES: &[Range] = &[
     APART_M,
     LENGTH_CM,
     LEVEL,
+    SHARE_MOVED,
     KG,
     LITRES,
     KG_MOVED,

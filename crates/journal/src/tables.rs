@@ -10,7 +10,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use crate::body::{
-    Body, ChamberSet, English, Figure, HouseholdSet, OwnFigures, Portion, Shape, StockMoved,
+    Body, ChamberSet, English, Figure, HouseholdSet, Moved, OwnFigures, Portion, Shape, StockMoved,
     StockSet, Units, WeatherDay,
 };
 use crate::event::Entry;
@@ -83,6 +83,9 @@ pub struct Fill {
     pub emptied: Option<Timestamp>,
     /// Volume that came out, L.
     pub litres_out: Option<f64>,
+    /// When something was last moved into it from another chamber, or out of it into one: its level and weight from
+    /// before say nothing of now.
+    pub moved: Option<Timestamp>,
 }
 
 /// A portion in a fill, with the event that brought it.
@@ -150,6 +153,12 @@ pub(crate) enum Change {
     Chamber(Chamber),
     Fill(Fill),
     Portion(PortionRow),
+    /// This share of each portion of a fill goes into another fill, and keeps its days.
+    Moved {
+        from: EventId,
+        to: EventId,
+        share: f64,
+    },
     Unknown(UnknownWord),
     Stock(Stock),
     OwnMaterial {
@@ -236,6 +245,7 @@ impl Ledger {
                 })],
                 None => Vec::new(),
             },
+            Body::Moved(it) => self.moved(it, entry),
             Body::StockSet(it) => self.stock_set(it, entry.at),
             Body::StockMoved(it) => self.stock_moved(it),
             Body::OwnFigures(it) => self.own_figures(it),
@@ -291,7 +301,43 @@ impl Ledger {
             closed: None,
             emptied: None,
             litres_out: None,
+            moved: None,
         })
+    }
+
+    /// Nothing moves out of an empty chamber or into itself.
+    fn moved(&mut self, it: &Moved, entry: &Entry) -> Vec<Change> {
+        let at = Some(entry.at);
+        let Some(mut left) = self.now.get(&it.chamber).cloned() else {
+            return Vec::new();
+        };
+        if it.to == it.chamber {
+            return Vec::new();
+        }
+        let opened = !self.now.contains_key(&it.to);
+        let into = self.fill(&it.to, entry);
+        into.moved = at;
+        // A batch that finishes goes on finishing in an empty chamber.
+        if opened {
+            into.closed = left.closed;
+        }
+        let into = into.clone();
+        left.moved = at;
+        if it.share >= 1.0 {
+            left.emptied = at;
+            self.now.remove(&it.chamber);
+        } else {
+            self.now.insert(it.chamber.clone(), left.clone());
+        }
+        vec![
+            Change::Fill(into.clone()),
+            Change::Moved {
+                from: left.id,
+                to: into.id,
+                share: it.share.min(1.0),
+            },
+            Change::Fill(left),
+        ]
     }
 
     fn stock_set(&mut self, it: &StockSet, at: Timestamp) -> Vec<Change> {

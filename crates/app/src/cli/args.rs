@@ -108,6 +108,46 @@ pub(crate) enum Command {
         #[arg(long, value_name = "KEY")]
         key: Option<String>,
     },
+    /// A chamber takes no more
+    #[command(before_help = "Example: loamwright close Near")]
+    Close {
+        /// Chamber
+        chamber: String,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// A chamber was emptied
+    #[command(before_help = "Example: loamwright empty Far --litres 60 --fit-for planted_bed")]
+    Empty {
+        /// Chamber
+        chamber: String,
+        /// How much came out
+        #[arg(long, value_name = "LITRES", allow_negative_numbers = true)]
+        litres: Option<f64>,
+        /// What it was fit for: mulch, resting_bed, planted_bed, pots or seed_trays
+        #[arg(long, value_name = "RUNG")]
+        fit_for: Option<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
+    /// Some of what is in a chamber went into another
+    #[command(
+        before_help = "Examples:\n  loamwright move Near Far half\n  loamwright move Near Bin 30 L"
+    )]
+    Move {
+        /// Chamber it left
+        from: String,
+        /// Chamber it went into
+        to: String,
+        /// How much: half, a third, a quarter, all, 40 %, 30 L
+        #[arg(required = true, num_args = 1.., allow_negative_numbers = true)]
+        amount: Vec<String>,
+        /// One-time key: a repeat with the same key is one entry
+        #[arg(long, value_name = "KEY")]
+        key: Option<String>,
+    },
     /// This was the weather: measured days, out of a file
     #[command(before_help = "Example: loamwright weather garden.csv")]
     Weather {
@@ -195,9 +235,23 @@ pub(crate) enum Command {
     Handover,
     /// What do you know about us? Notes your local rules too
     #[command(
-        before_help = "Examples:\n  loamwright household\n  loamwright household --cooked-food no --apart 3 --largest 400"
+        before_help = "Examples:\n  loamwright household\n  loamwright household --chamber Bin --size 200 --upright\n  loamwright household --cooked-food no --apart 3 --largest 400"
     )]
     Household {
+        /// A chamber to add, or to change
+        #[arg(long, value_name = "NAME")]
+        chamber: Option<String>,
+        /// Size of that chamber
+        #[arg(
+            long,
+            value_name = "LITRES",
+            requires = "chamber",
+            allow_negative_numbers = true
+        )]
+        size: Option<f64>,
+        /// That chamber stands on the ground: a bin, box or heap
+        #[arg(long, requires = "chamber")]
+        upright: bool,
         /// May cooked food and meat go in, by your local rule?
         #[arg(long, value_name = "yes|no", value_parser = ["yes", "no"])]
         cooked_food: Option<String>,

@@ -90,6 +90,7 @@ fn assumed(a: &Assumed) -> Value {
         }
         Assumed::Litres(litres) => json!({"what": "size_not_known", "litres": litres}),
         Assumed::UsualDrum => json!({"what": "usual_drum"}),
+        Assumed::UsualBin => json!({"what": "usual_bin"}),
         Assumed::LeftOut(ids) => json!({"what": "left_out", "materials": ids}),
         Assumed::BeforeRecord => json!({"what": "begun_before_record"}),
         Assumed::Torn => json!({"what": "card_torn"}),

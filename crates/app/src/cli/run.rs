@@ -9,7 +9,7 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use clap::CommandFactory as _;
-use desk::{Desk, DoseAsk, Error, Reading};
+use desk::{Desk, DoseAsk, Error, HouseholdChange, Reading};
 use serde_json::Value;
 
 use super::args::{Args, Command};
@@ -208,6 +208,38 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             let a = desk.watered(&chamber, &amount.join(" "), key.as_deref())?;
             done(tend::tended(&a), json::tended("watered", &a))
         }
+        Command::Close { chamber, key } => {
+            let desk = journal(data)?;
+            let id = desk.close(&chamber, key.as_deref())?;
+            done(
+                tend::noted(&chamber, "closed", &id),
+                json::noted("close", &id),
+            )
+        }
+        Command::Empty {
+            chamber,
+            litres,
+            fit_for,
+            key,
+        } => {
+            let desk = journal(data)?;
+            let id = desk.empty(&chamber, litres, fit_for.as_deref(), key.as_deref())?;
+            done(
+                tend::noted(&chamber, "emptied", &id),
+                json::noted("empty", &id),
+            )
+        }
+        Command::Move {
+            from,
+            to,
+            amount,
+            key,
+        } => {
+            let desk = journal(data)?;
+            let a = desk.move_some(&from, &to, &amount.join(" "), key.as_deref())?;
+            let text = Tongue::of(&desk).say(&desk, tend::moved(&a));
+            done(text, json::moved(&a))
+        }
         Command::Weather { file, key } => {
             let desk = journal(data)?;
             let a = tend::weather(&desk, &file, key.as_deref())?;
@@ -319,12 +351,26 @@ fn answer(args: Args) -> Result<Option<Answer>, Failed> {
             )
         }
         Command::Household {
+            chamber,
+            size,
+            upright,
             cooked_food,
             apart,
             largest,
             key,
         } => {
             let desk = journal(data)?;
+            if let Some(name) = chamber {
+                let change = HouseholdChange::Chamber {
+                    name,
+                    litres: size,
+                    length_cm: None,
+                    across_cm: None,
+                    upright: upright.then_some(true),
+                };
+                let key = key.as_deref().map(|key| format!("{key}.chamber"));
+                desk.change_household(change, key.as_deref())?;
+            }
             let food = cooked_food.map(|said| said == "yes");
             let a = household::ask(&desk, (food, apart, largest), key.as_deref())?;
             let tongue = Tongue::of(&desk);

@@ -1,9 +1,9 @@
-//! `turned`, `watered` and `weather`: what was done and what was measured.
+//! `turned`, `watered`, `close`, `empty`, `move` and `weather`: what was done and what was measured.
 
 use std::fmt::Write as _;
 use std::path::Path;
 
-use desk::{Desk, TendAnswer, WeatherAnswer};
+use desk::{Desk, MoveAnswer, TendAnswer, WeatherAnswer};
 
 use super::run::Failed;
 use crate::words;
@@ -29,6 +29,32 @@ pub(super) fn tended(a: &TendAnswer) -> String {
     for id in &a.ids {
         _ = writeln!(out, "Entry [{id}]. Take it back with: loamwright undo {id}");
     }
+    out
+}
+
+/// A chamber was closed or emptied.
+pub(super) fn noted(chamber: &str, what: &str, id: &str) -> String {
+    format!("{chamber}: {what}.\nEntry [{id}]. Take it back with: loamwright undo {id}\n")
+}
+
+pub(super) fn moved(a: &MoveAnswer) -> String {
+    let mut out = format!(
+        "{}: {} moved into {}{}. It keeps its days there.\n",
+        a.from,
+        a.told,
+        a.to,
+        again(a.written)
+    );
+    for note in &a.notes {
+        _ = writeln!(out, "{note}");
+    }
+    _ = writeln!(out, "{}", words::MOVING_CARE);
+    _ = writeln!(out, "Its level is not known now: note it when you look.");
+    _ = writeln!(
+        out,
+        "Entry [{}]. Take it back with: loamwright undo {}",
+        a.id, a.id
+    );
     out
 }
 

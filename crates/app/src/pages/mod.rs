@@ -57,6 +57,7 @@ pub(crate) fn router(desk: Arc<Desk>) -> Router {
         .route("/chamber", get(chamber::page))
         .route("/turned", post(chamber::tend::turned))
         .route("/watered", post(chamber::tend::watered))
+        .route("/moved", post(chamber::tend::moved))
         .route("/chambers", get(chambers::page))
         .route("/chambers/close", post(chambers::close))
         .route("/chambers/empty", post(chambers::empty))

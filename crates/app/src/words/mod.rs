@@ -32,6 +32,9 @@ pub(crate) struct Told {
     pub(crate) doubt: String,
 }
 
+/// Care with a shovel in finished or dry matter (moulds and Legionella in dust: the usual caution of health services).
+pub(crate) const MOVING_CARE: &str = "Damp it first if it is dusty, do not breathe the dust, and wear gloves. Lift little at a time.";
+
 /// Verdict as a short phrase.
 pub(crate) fn verdict(word: &str) -> &'static str {
     match word {

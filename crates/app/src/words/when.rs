@@ -223,6 +223,10 @@ pub(crate) fn taken(one: &Assumed, size: impl Fn(f64) -> String) -> String {
         Assumed::UsualDrum => {
             "It is a plain grey drum, in the sun for half the day, not wrapped.".into()
         }
+        Assumed::UsualBin => {
+            "It is a plain grey bin on open ground, in the sun for half the day, not wrapped."
+                .into()
+        }
         Assumed::LeftOut(ids) => {
             let names: Vec<String> = ids.iter().map(|id| id.replace('-', " ")).collect();
             format!(

@@ -67,11 +67,16 @@ impl Desk {
                             let seen = sight::seen(name, it.values.get(name)?, litres)?;
                             Some(Reading::new(day, seen))
                         }));
+                        // How much there was before a moving says nothing of now.
+                        let before = run.moved.is_some_and(|moved| entry.at <= moved);
                         all.extend(it.values.iter().filter_map(|(name, value)| {
                             if it.aside.contains_key(name) {
                                 return None;
                             }
                             let seen = sight::seen(name, value, litres)?;
+                            if before && matches!(seen, Seen::Litres(_) | Seen::Kilograms(_)) {
+                                return None;
+                            }
                             Some(Said {
                                 reading: Reading::new(day, seen),
                                 sensor: false,

@@ -37,6 +37,8 @@ pub enum Assumed {
     Litres(f64),
     /// A usual grey drum with half a day of sun, no wrap.
     UsualDrum,
+    /// The same of a bin on open ground; it loses more water below, and is forked rather than turned whole.
+    UsualBin,
     /// Materials whose figures are not known were left out.
     LeftOut(Vec<String>),
     /// Part of it was in before the record began, guessed.

@@ -9,14 +9,14 @@ use engine::assimilate::members;
 use engine::batch::air::{Air, courses};
 use engine::batch::events::{Deed, Feed};
 use engine::batch::substrate::{Pieces, feed};
-use engine::batch::vessel::Vessel;
+use engine::batch::vessel::{Kind, Vessel};
 use engine::climate::{Day, Noise, Normals, Observed, Weather};
 use engine::ensemble::prior::Row;
 use engine::ensemble::{At, Member, Plan, prior};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
-use journal::{Body, Chamber, Fill, Measured, Page, PortionRow};
+use journal::{Body, Chamber, Fill, Measured, Page, PortionRow, Shape};
 
 use super::answer::Assumed;
 use super::{AHEAD, LONGEST, place};
@@ -47,6 +47,8 @@ pub(crate) struct Run {
     observed: Observed,
     /// When the record of the fill began.
     pub(crate) started: Timestamp,
+    /// When something was last moved into the chamber or out of it.
+    pub(crate) moved: Option<Timestamp>,
     /// Days from the start of the run to the first feed and to now.
     first_day: f64,
     pub(crate) now: f64,
@@ -281,12 +283,18 @@ impl Desk {
             assumed.push(Assumed::Litres(USUAL_LITRES));
             USUAL_LITRES
         });
-        assumed.push(Assumed::UsualDrum);
+        let upright = chamber.shape == Some(Shape::Box);
+        assumed.push(if upright {
+            Assumed::UsualBin
+        } else {
+            Assumed::UsualDrum
+        });
         assumed.push(Assumed::Torn);
         if !left_out.is_empty() {
             assumed.push(Assumed::LeftOut(left_out));
         }
         let vessel = Vessel {
+            kind: if upright { Kind::Bin } else { Kind::Drum },
             litres,
             absorptance: USUAL.0,
             sun: USUAL.1,
@@ -303,6 +311,7 @@ impl Desk {
             normals,
             observed,
             started: fill.started,
+            moved: fill.moved,
             first_day,
             now: days_since(start, &now),
             skips: None,

@@ -12,7 +12,7 @@ use crate::tables::{self, Change};
 
 /// The layout of the derived tables. Another number, or none, has them rebuilt on opening.
 /// Raise it with every change to them, to what is derived, or to the kinds that can be read.
-const DERIVED: i64 = 3;
+const DERIVED: i64 = 4;
 
 const TABLES: &[&str] = &[
     "weather",
@@ -253,10 +253,10 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
             ])?,
         Change::Fill(it) => conn
             .prepare_cached(
-                "INSERT INTO fill VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)
+                "INSERT INTO fill VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)
                  ON CONFLICT (id) DO UPDATE SET since = excluded.since, level = excluded.level,
                  closed = excluded.closed, emptied = excluded.emptied,
-                 litres_out = excluded.litres_out",
+                 litres_out = excluded.litres_out, moved = excluded.moved",
             )?
             .execute(params![
                 it.id.to_string(),
@@ -268,6 +268,7 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
                 it.closed.map(stamp),
                 it.emptied.map(stamp),
                 it.litres_out,
+                it.moved.map(stamp),
             ])?,
         Change::Portion(it) => conn
             .prepare_cached(
@@ -290,6 +291,29 @@ fn put(conn: &Connection, household: &str, change: &Change) -> Inner<()> {
                 it.portion.litres.high,
                 it.portion.hand,
             ])?,
+        Change::Moved { from, to, share } => {
+            // Some of a portion may be there from an earlier moving.
+            conn.prepare_cached(
+                "INSERT INTO portion
+                 SELECT ?2, at, recorded, event, row, material, text, kg_low * ?3, kg_mid * ?3,
+                 kg_high * ?3, litres_low * ?3, litres_mid * ?3, litres_high * ?3, hand
+                 FROM portion WHERE fill = ?1
+                 ON CONFLICT (fill, at, recorded, event, row) DO UPDATE SET
+                 kg_low = kg_low + excluded.kg_low, kg_mid = kg_mid + excluded.kg_mid,
+                 kg_high = kg_high + excluded.kg_high,
+                 litres_low = litres_low + excluded.litres_low,
+                 litres_mid = litres_mid + excluded.litres_mid,
+                 litres_high = litres_high + excluded.litres_high",
+            )?
+            .execute(params![from.to_string(), to.to_string(), share])?;
+            conn.prepare_cached(
+                "UPDATE portion SET kg_low = kg_low * ?2, kg_mid = kg_mid * ?2,
+                 kg_high = kg_high * ?2, litres_low = litres_low * ?2,
+                 litres_mid = litres_mid * ?2, litres_high = litres_high * ?2
+                 WHERE fill = ?1",
+            )?
+            .execute(params![from.to_string(), 1.0 - share])?
+        }
         Change::Unknown(it) => conn
             .prepare_cached("INSERT INTO unknown VALUES (?1, ?2, ?3, ?4, ?5, ?6)")?
             .execute(params![

@@ -55,7 +55,8 @@ CREATE TABLE fill (
     level      REAL,             -- share of the chamber
     closed     TEXT,
     emptied    TEXT,
-    litres_out REAL
+    litres_out REAL,
+    moved      TEXT              -- when something last went into it from another, or out of it into one
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX fill_when ON fill (household, started, id);
 -- A chamber holds one fill at a time.

@@ -212,7 +212,7 @@ pub(super) fn chambers(conn: &Connection, household: &str) -> Inner<Vec<Chamber>
 /// Fills of the household for which the condition, a constant of this program, holds.
 pub(super) fn fills(conn: &Connection, household: &str, holds: &str) -> Inner<Vec<Fill>> {
     let sql = format!(
-        "SELECT id, chamber, started, since, level, closed, emptied, litres_out FROM fill
+        "SELECT id, chamber, started, since, level, closed, emptied, litres_out, moved FROM fill
          WHERE household = ?1 AND {holds} ORDER BY started, id"
     );
     all(conn, &sql, [household], fill)
@@ -228,6 +228,7 @@ fn fill(row: &Row<'_>) -> rusqlite::Result<Fill> {
         closed: parsed_if(row, 5)?,
         emptied: parsed_if(row, 6)?,
         litres_out: row.get(7)?,
+        moved: parsed_if(row, 8)?,
     })
 }
 

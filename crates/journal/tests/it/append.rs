@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use journal::{
     Amount, Body, ChamberSet, English, Error, Figure, Foretold, ForetoldRung, Hour, Hours,
-    HouseholdSet, Measured, Opened, Order, OwnFigures, Page, PutIn, Reading, Recorded, SensorSet,
-    Shape, Sqlite, StockMoved, StockSet, Store, TEXT_BYTES, Units, WeatherSet,
+    HouseholdSet, Measured, Moved, Opened, Order, OwnFigures, Page, PutIn, Reading, Recorded,
+    SensorSet, Shape, Sqlite, StockMoved, StockSet, Store, TEXT_BYTES, Units, WeatherSet,
 };
 
 use crate::common::*;
@@ -105,6 +105,11 @@ fn every_kind(text: &str, name: &str) -> Vec<Body> {
                 days: [Some(12.25), Some(0.1 + 0.2), None],
             }],
             drum: BTreeMap::from([(name.to_owned(), [-0.25, 0.75])]),
+        }),
+        Body::Moved(Moved {
+            chamber: name.into(),
+            to: format!("{name}2"),
+            share: 0.1 + 0.2,
         }),
         Body::SensorSet(SensorSet {
             sensor: name.into(),

@@ -12,6 +12,7 @@ mod common;
 mod export;
 mod files;
 mod fills;
+mod moved;
 mod properties;
 mod undo;
 mod weather;

@@ -170,7 +170,7 @@ async fn show(site: &Site, asked: &str, typed: &Typed) -> Result<Response, Oops>
         let body = html! {
             (body)
             (typed.summary())
-            @if let Some(name) = soon { (tend::turn(Some(name))) (tend::water(name, typed, tongue)) }
+            @if let Some(name) = soon { (tend::turn(Some(name))) (tend::water(name, typed, tongue)) (tend::moving(name, &names, typed, tongue)) }
         };
         let status = if soon.is_some() {
             typed.status()

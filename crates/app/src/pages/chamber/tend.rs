@@ -6,9 +6,10 @@ use maud::{Markup, html};
 
 use super::show;
 use crate::pages::_frame::{Fields, Input, Oops, Site, Typed, escaped, key, see};
-use crate::words::Tongue;
+use crate::words::{self, Tongue};
 
 pub(super) const WATER: &str = "water";
+pub(super) const MOVE: &str = "move";
 
 /// One tap: it was turned. Without a chamber it is all that hold something, as from Today.
 pub(crate) async fn turned(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
@@ -45,6 +46,23 @@ pub(crate) async fn watered(State(site): State<Site>, fields: Fields) -> Result<
     }
 }
 
+/// Some went into another chamber: the button says which.
+pub(crate) async fn moved(State(site): State<Site>, fields: Fields) -> Result<Response, Oops> {
+    let (from, to) = (
+        fields.get("chamber").to_owned(),
+        fields.get("to").to_owned(),
+    );
+    let amount = fields.get("amount").to_owned();
+    let (name, key) = (from.clone(), fields.owned("key"));
+    match site
+        .ask(move |desk| desk.move_some(&from, &to, &amount, key.as_deref()))
+        .await
+    {
+        Ok(done) => Ok(noted(&done.id)),
+        Err(oops) => show(&site, &name, &Typed::refused(MOVE, fields, "amount", &oops)).await,
+    }
+}
+
 fn noted(id: &str) -> Response {
     see(&format!("/log?noted={}", escaped(id)))
 }
@@ -72,6 +90,32 @@ pub(super) fn water(chamber: &str, typed: &Typed, tongue: Tongue) -> Markup {
             (typed.key(WATER))
             (Input::new(WATER, "amount", "Water you poured in").hint(hint).draw(typed))
             button { "Watered it" }
+        }
+    }
+}
+
+/// Moving some into another chamber; nothing where there is no other.
+pub(super) fn moving(chamber: &str, names: &[String], typed: &Typed, tongue: Tongue) -> Markup {
+    let hint = if tongue.us {
+        "As: half, a third, a quarter, all, or 40 %."
+    } else {
+        "As: half, a third, a quarter, all, or 30 L."
+    };
+    let others: Vec<&String> = names.iter().filter(|name| *name != chamber).collect();
+    html! {
+        @if !others.is_empty() {
+            details open[typed.open(MOVE)] {
+                summary { "Some of it went into another chamber" }
+                p { (words::MOVING_CARE) }
+                form.tend method="post" action="/moved" {
+                    input type="hidden" name="chamber" value=(chamber);
+                    (typed.key(MOVE))
+                    (Input::new(MOVE, "amount", "How much of it").usual("half").hint(hint).draw(typed))
+                    @for other in others {
+                        button name="to" value=(other) { "It went into " (other) }
+                    }
+                }
+            }
         }
     }
 }

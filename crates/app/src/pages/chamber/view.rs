@@ -38,6 +38,7 @@ pub(super) fn page(
                 h2 { "Warmth" }
                 p { (inside::warmth(i, tongue)) }
                 @if let Some(smell) = inside::smell(i) { h2 { "Smell" } p { (smell) } }
+                (tend::moving(&a.chamber, names, typed, tongue))
                 p { a.row href=(crate::pages::check::of(&a.chamber)) { "Note what you saw inside" } }
                 p { a.row href=(when::of(&a.chamber)) { "When can I use it, and for what?" } }
                 p { a.row href=(put_right::of(&a.chamber)) { "Something wrong with it?" } }

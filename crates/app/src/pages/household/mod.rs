@@ -209,6 +209,7 @@ fn read_chamber(fields: &Fields, tongue: Tongue) -> Result<HouseholdChange, Wron
         litres,
         length_cm,
         across_cm,
+        upright: fields.some("upright").map(|_| true),
     })
 }
 

@@ -78,6 +78,7 @@ pub(super) fn page(
             (Input::new(CHAMBER, "length", &format!("Length inside, {length}")).hint("Of this chamber, along the axle.").digits().draw(typed))
             (Input::new(CHAMBER, "across", &format!("Width across, {length}")).digits().draw(typed))
             }
+            label.tick { input type="checkbox" name="upright" value="1" checked[!typed.get(CHAMBER, "upright").is_empty()]; span { "It stands on the ground: a bin, box or heap" } }
             button { "Keep this chamber" }
         }
         (super::rules::section(rules, typed, tongue))

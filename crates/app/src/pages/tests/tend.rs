@@ -131,3 +131,22 @@ async fn what_the_card_buys_is_told_once_it_is_known() {
     assert!(api["card_buys"]["torn"]["doubt_days"].as_f64().unwrap() > 0.0);
     assert_eq!(look(&app, "/workings?id=dose.days").await.0, StatusCode::OK);
 }
+
+#[tokio::test]
+async fn some_goes_into_the_other_chamber_and_a_slip_stays_in_its_field() {
+    let app = demo();
+    let page = "/chamber?name=Near";
+    let more = [("amount", "a third"), ("to", "Far")];
+    let (status, place, _) = send_form(&app, page, "/moved", &more).await;
+    assert_eq!(status, StatusCode::SEE_OTHER);
+    let (_, log) = look(&app, &place).await;
+    assert!(log.contains("a third moved into Far"), "{log}");
+    let more = [("amount", "<i>lots"), ("to", "Far")];
+    let (status, _, body) = send_form(&app, page, "/moved", &more).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(body.contains("&lt;i&gt;lots") && body.contains("id=\"move-amount\""));
+    assert!(
+        body.contains("<details open"),
+        "the form with the slip is open"
+    );
+}
