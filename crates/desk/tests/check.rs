@@ -1,7 +1,7 @@
 //! Looks inside: what they change, what is set aside, and forecasts held against what came.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
-use desk::{Desk, Error, ForecastAsk, SensorPoint};
+use desk::{Desk, Error, ForecastAsk, HouseholdChange, SensorPoint};
 
 fn ask(chamber: &str) -> ForecastAsk {
     ForecastAsk {
@@ -11,8 +11,20 @@ fn ask(chamber: &str) -> ForecastAsk {
     }
 }
 
+/// Entries that the log shows. A page of it holds 500 at most, and the demo has more.
 fn log_len(desk: &Desk) -> usize {
-    desk.log(500, None).unwrap().len()
+    let mut out = Vec::new();
+    desk.export(&mut out).unwrap();
+    let quiet = |line: &&str| {
+        ["foretold", "hours"]
+            .iter()
+            .all(|k| !line.contains(&format!("\"kind\":\"{k}\"")))
+    };
+    String::from_utf8(out)
+        .unwrap()
+        .lines()
+        .filter(quiet)
+        .count()
 }
 
 #[test]
@@ -104,6 +116,30 @@ fn nothing_understood_writes_nothing() {
         Err(Error::TooLong(_))
     ));
     assert_eq!(log_len(&desk), before);
+}
+
+#[test]
+fn a_look_is_noted_where_no_forecast_can_be_made_and_says_why() {
+    let desk = Desk::demo().unwrap();
+    let old = HouseholdChange::Chamber {
+        name: "Old".into(),
+        litres: Some(100.0),
+        length_cm: None,
+        across_cm: None,
+        upright: None,
+    };
+    desk.change_household(old, None).unwrap();
+    desk.add("5 kg potato peel, 1 March 2019", Some("Old"), None)
+        .unwrap();
+    let before = log_len(&desk);
+    let refused = desk.check(Some("Old"), "wibble", None);
+    assert!(matches!(refused, Err(Error::NothingSeen { .. })));
+    assert_eq!(log_len(&desk), before, "nothing is half written");
+    let a = desk.check(Some("Old"), "squeeze drips", None).unwrap();
+    assert!(a.written && a.before.is_none() && a.after.is_none());
+    let why = a.no_forecast.unwrap();
+    assert!(why.contains("Old") && why.contains("years"), "{why}");
+    assert_eq!(log_len(&desk), before + 1);
 }
 
 #[test]

@@ -43,6 +43,12 @@ pub(super) fn text(a: &CheckAnswer, tongue: Tongue) -> String {
             _ = writeln!(out, "{text} [check.worth]");
         }
     }
+    if let Some(why) = &a.no_forecast {
+        _ = writeln!(
+            out,
+            "It is noted. What it changes cannot be worked out: {why}."
+        );
+    }
     _ = writeln!(out, "Undo it with: loamwright undo {}", a.id);
     out
 }
@@ -73,7 +79,7 @@ pub(crate) fn value(a: &CheckAnswer, wall_ms: u128) -> Value {
         })).collect::<Vec<_>>(),
         "meaning": words::meaning(a),
         "before": whole(&a.before),
-        "after": whole(&a.after),
+        "after": whole(&a.after), "no_forecast": a.no_forecast,
         "moved_days_by": a.moved.iter().map(|m| json!({"cause": m.cause, "days": m.days})).collect::<Vec<_>>(),
         "worth_taking": a.after.as_ref().map_or(json!([]), |f| worth(f)),
     })

@@ -95,6 +95,8 @@ pub struct CheckAnswer {
     pub before: Option<Arc<ForecastAnswer>>,
     /// And after.
     pub after: Option<Arc<ForecastAnswer>>,
+    /// Why there is no forecast, where one was asked for and none can be made. What was seen is noted all the same.
+    pub no_forecast: Option<String>,
     /// What moved the middle of the planted bed.
     pub moved: Vec<MovedFacts>,
 }

@@ -1,7 +1,8 @@
 //! What did I just see, and what does it mean?
 //!
 //! Words → what was understood → what cannot be → one event → the forecast before and after. The page notes the look
-//! and answers at once; the command waits for both forecasts.
+//! and answers at once; the command waits for both forecasts. Everything is checked before anything is written, and
+//! once it is written a forecast that cannot be made is no error.
 
 mod answer;
 mod foretold;
@@ -12,6 +13,7 @@ mod sight;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use catalogue::reading::Unread;
 use engine::assimilate::moved::{Cause, moved};
 use engine::assimilate::screen::screen;
 use journal::{Body, Chamber, Measured, Reading};
@@ -30,6 +32,16 @@ use crate::{Desk, Error};
 /// The rung that dates are told for.
 pub(crate) const BED: usize = 2;
 
+/// A look that may be noted as it is.
+struct ToNote {
+    chamber: Chamber,
+    name: String,
+    at: jiff::Timestamp,
+    understood: Vec<SeenFacts>,
+    unknown: Vec<Unread>,
+    reading: Reading,
+}
+
 impl Desk {
     /// Notes a look inside; no forecast is waited for.
     ///
@@ -42,6 +54,11 @@ impl Desk {
         text: &str,
         key: Option<&str>,
     ) -> Result<CheckAnswer, Error> {
+        self.write_look(self.looked_at(chamber, text)?, key)
+    }
+
+    /// A look as it would be noted, all of it checked.
+    fn looked_at(&self, chamber: Option<&str>, text: &str) -> Result<ToNote, Error> {
         let catalogue = self.catalogue()?;
         let look = catalogue.read_look(text, &self.hands()?)?;
         if let (Some(asked), Some(said)) = (chamber, &look.chamber)
@@ -77,25 +94,37 @@ impl Desk {
             look.seen.iter().map(|s| sight::told(s, &chamber)).collect();
         let values = sight::values(&look, &chamber);
         let aside = self.impossible(&chamber, &values, at)?;
-        let set_aside = aside_facts(&aside, &understood);
-        let body = Body::Reading(Reading {
+        let reading = Reading {
             chamber: Some(chamber.id.clone()),
             text: text.to_owned(),
             values,
             aside,
-        });
-        let done = self.write(body, Some(at), key)?;
+        };
+        Ok(ToNote {
+            chamber,
+            name,
+            at,
+            understood,
+            unknown: look.unknown,
+            reading,
+        })
+    }
+
+    fn write_look(&self, look: ToNote, key: Option<&str>) -> Result<CheckAnswer, Error> {
+        let set_aside = aside_facts(&look.reading.aside, &look.understood);
+        let done = self.write(Body::Reading(look.reading), Some(look.at), key)?;
         Ok(CheckAnswer {
             id: done.id.to_string(),
-            chamber: name,
-            chamber_id: chamber.id,
+            chamber: look.name,
+            chamber_id: look.chamber.id,
             written: done.written,
-            at: clock::moment(at, now.time_zone()),
-            understood,
+            at: clock::moment(look.at, &self.zone()),
+            understood: look.understood,
             unknown: look.unknown,
             set_aside,
             before: None,
             after: None,
+            no_forecast: None,
             moved: Vec::new(),
         })
     }
@@ -129,6 +158,7 @@ impl Desk {
             unknown: look.unknown,
             set_aside,
             before: None,
+            no_forecast: None,
             moved: Vec::new(),
         })
     }
@@ -136,40 +166,44 @@ impl Desk {
     /// Notes a look inside and works out what it changed.
     ///
     /// # Errors
-    /// As [`Desk::note_look`] and [`Desk::forecast`].
+    /// As [`Desk::note_look`]. That no forecast can be made is told in the answer: the look is noted then.
     pub fn check(
         &self,
         chamber: Option<&str>,
         text: &str,
         key: Option<&str>,
     ) -> Result<CheckAnswer, Error> {
-        let named = self.catalogue()?.read_look(text, &self.hands()?)?.chamber;
-        let place = self.forecast_chamber(chamber.or(named.as_deref()))?;
+        let look = self.looked_at(chamber, text)?;
         let ask = ForecastAsk {
-            chamber: Some(place.id),
+            chamber: Some(look.chamber.id.clone()),
             moves: false,
             ..ForecastAsk::default()
         };
-        let before = self.forecast(&ask)?;
-        let mut answer = self.note_look(chamber, text, key)?;
-        let acts = answer
-            .understood
-            .iter()
-            .any(|s| matches!(s.reading.as_str(), "turns" | "water_l"));
-        let after = self.forecast(&ask)?;
+        let before = match self.forecast_if_known(&look.chamber.id) {
+            Some(known) => Ok(known),
+            None => self.forecast(&ask).map(Arc::new),
+        };
+        let mut answer = self.write_look(look, key)?;
+        let (before, after) = match (before, self.forecast(&ask)) {
+            (Ok(before), Ok(after)) => (before, Arc::new(after)),
+            (Err(why), _) | (_, Err(why)) => {
+                answer.no_forecast = Some(why.to_string());
+                return Ok(answer);
+            }
+        };
         self.issue(&[&after])?;
+        let was_done = |s: &SeenFacts| match s.reading.as_str() {
+            "turns" => Some(Cause::Turning),
+            "water_l" => Some(Cause::Addition),
+            _ => None,
+        };
         let mut steps = Vec::new();
-        if acts {
+        // Turned and watered in one look: the turning stands for both.
+        let done: Vec<Cause> = answer.understood.iter().filter_map(was_done).collect();
+        if let Some(cause) = done.iter().find(|c| **c == Cause::Turning).or(done.first()) {
             // The same journal without what was read: what was done stands by itself.
-            let id = answer.id.clone();
-            let acted = self.forecast_without(&ask, &id)?;
-            let turned = answer.understood.iter().any(|s| s.reading == "turns");
-            let cause = if turned {
-                Cause::Turning
-            } else {
-                Cause::Addition
-            };
-            steps.push((cause, middle(&acted)));
+            let acted = self.forecast_without(&ask, &answer.id)?;
+            steps.push((*cause, middle(&acted)));
         }
         steps.push((Cause::Reading, middle(&after)));
         answer.moved = moved(middle(&before), &steps)
@@ -184,8 +218,8 @@ impl Desk {
                 days: part.days.is_finite().then_some(part.days),
             })
             .collect();
-        answer.before = Some(Arc::new(before));
-        answer.after = Some(Arc::new(after));
+        answer.before = Some(before);
+        answer.after = Some(after);
         Ok(answer)
     }
 
