@@ -26,6 +26,8 @@ use crate::{Desk, Error, HOUSEHOLD};
 pub(crate) const KITCHEN_C: f64 = 15.0;
 /// Turned about this often where nothing is noted, d (choice: with each caddy).
 const TURNED_EVERY: u32 = 3;
+/// The same of a bin or heap, which takes a fork, d (choice: as the household bins of `docs/validation.md`).
+const FORKED_EVERY: u32 = 14;
 /// Longer than this without a note is taken as turned all the same, d (choice).
 const UNNOTED: f64 = 14.0;
 /// A chamber whose size is not known, L (choice: a usual two-chamber drum).
@@ -243,7 +245,9 @@ impl Desk {
             },
         }));
         let turned: Vec<f64> = noted.iter().map(hours).collect();
-        let every = usual_gap(&turned).unwrap_or(TURNED_EVERY);
+        let upright = chamber.shape == Some(Shape::Box);
+        let usual = if upright { FORKED_EVERY } else { TURNED_EVERY };
+        let every = usual_gap(&turned).unwrap_or(usual);
         let days = today + AHEAD;
         let mut next = turned.last().map_or(0.0, |t| t + f64::from(every));
         deeds.extend(turned.iter().map(|&day| At {
@@ -283,7 +287,6 @@ impl Desk {
             assumed.push(Assumed::Litres(USUAL_LITRES));
             USUAL_LITRES
         });
-        let upright = chamber.shape == Some(Shape::Box);
         assumed.push(if upright {
             Assumed::UsualBin
         } else {
